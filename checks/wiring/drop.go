@@ -1,0 +1,119 @@
+package wiring
+
+import (
+	"errors"
+	"fmt"
+
+	"proveout/checks/units"
+)
+
+// Step is one line of a calculation as a document prints it: the quantity, how
+// it follows from the lines before, its value with unit, and where the formula
+// or the number comes from.
+type Step struct {
+	Name, Formula, Value, Source string
+}
+
+// Circuit is a two-wire circuit with its load at the far end.
+type Circuit struct {
+	Supply  units.Voltage // at the panel, 1 to 1000 V
+	Current units.Current // of the load, above 0 to 400 A
+	Length  units.Length  // one way along the cable, above 0 to 1000 m
+	Size    Size
+}
+
+// Drop is the voltage lost in a circuit.
+type Drop struct {
+	Volts units.Voltage
+	Share units.Percent // of the supply voltage
+	Load  units.Voltage // what is left
+	Steps []Step
+}
+
+const formula = "Ohm's law, two conductors"
+
+// Drop returns the voltage lost. It returns an error for values that are missing,
+// not finite or outside the ranges above, and when the circuit would lose all of
+// its voltage.
+func (c Circuit) Drop() (Drop, error) {
+	if err := errors.Join(c.valid(), within("length", float64(c.Length), 0.01, 1000, "m")); err != nil {
+		return Drop{}, fmt.Errorf("voltage drop: %w", err)
+	}
+	d := Drop{Volts: c.volts()}
+	d.Share = units.Percent(100 * d.Volts / c.Supply)
+	d.Load = c.Supply - d.Volts
+	if d.Load <= 0 {
+		return Drop{}, fmt.Errorf("voltage drop: %.1f V lost of %.1f V; the load cannot draw %g A over %s", d.Volts, c.Supply, c.Current, c.Size.Name)
+	}
+	d.Steps = c.steps(d)
+	return d, nil
+}
+
+func (c Circuit) volts() units.Voltage {
+	return units.Voltage(2 * float64(c.Length) * float64(c.Size.PerMetre) * float64(c.Current))
+}
+
+func (c Circuit) steps(d Drop) []Step {
+	r := float64(c.Size.PerMetre)
+	return []Step{
+		{"conductor", "", fmt.Sprintf("%s, %.4g Ω/km (%.4g Ω/kft)", c.Size.Name, 1000*r, 1000*foot*r), c.Size.Source},
+		{"length, one way", "", fmt.Sprintf("%.1f m (%.1f ft)", c.Length, float64(c.Length)/foot), "drawing or tape"},
+		{"current", "", fmt.Sprintf("%g A at %g V", c.Current, c.Supply), "data plate"},
+		{"drop", "2 · length · resistance · current", fmt.Sprintf("%.2f V", d.Volts), formula},
+		{"share", "drop / supply voltage", fmt.Sprintf("%.2f %%", d.Share), formula},
+		{"voltage at the load", "supply − drop", fmt.Sprintf("%.1f V", d.Load), formula},
+	}
+}
+
+// FirstSize returns the thinnest of the sizes, given thinnest first, whose drop
+// is at most limit. It looks at the drop alone: the size may still be too thin
+// for its breaker.
+func (c Circuit) FirstSize(limit units.Percent, sizes []Size) (Size, Drop, error) {
+	if err := c.allows(limit); err != nil {
+		return Size{}, Drop{}, fmt.Errorf("first size: %w", err)
+	}
+	for _, s := range sizes {
+		c.Size = s
+		if err := c.valid(); err != nil {
+			return Size{}, Drop{}, fmt.Errorf("first size: %w", err)
+		}
+		if share := 100 * float64(c.volts()/c.Supply); share <= float64(limit)*(1+slack) {
+			d, err := c.Drop()
+			return s, d, err
+		}
+	}
+	return Size{}, Drop{}, fmt.Errorf("first size: none of the %d sizes keeps the drop at %g %% over %.1f m; shorten the run or raise the voltage", len(sizes), limit, c.Length)
+}
+
+// LongestRun returns the greatest one-way length at which the circuit's size
+// keeps the drop at limit; the circuit's own length is not used.
+func (c Circuit) LongestRun(limit units.Percent) (units.Length, error) {
+	if err := errors.Join(c.valid(), c.allows(limit)); err != nil {
+		return 0, fmt.Errorf("longest run: %w", err)
+	}
+	volts := float64(c.Supply) * float64(limit) / 100
+	return units.Length(volts / (2 * float64(c.Size.PerMetre) * float64(c.Current))), nil
+}
+
+// slack is the relative room that comparisons leave for float noise.
+const slack = 1e-9
+
+func (c Circuit) allows(limit units.Percent) error {
+	return within("limit", float64(limit), 0.01, 99, "%")
+}
+
+func (c Circuit) valid() error {
+	return errors.Join(
+		within("supply", float64(c.Supply), 1, 1000, "V"),
+		within("current", float64(c.Current), 1e-6, 400, "A"),
+		within("conductor resistance", float64(c.Size.PerMetre), 1e-6, 1, "Ω/m"),
+	)
+}
+
+// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
+func within(name string, x, lo, hi float64, unit string) error {
+	if x >= lo && x <= hi {
+		return nil
+	}
+	return fmt.Errorf("%s %q is outside %g to %g %s; read or enter it again", name, fmt.Sprintf("%g %s", x, unit), lo, hi, unit)
+}
