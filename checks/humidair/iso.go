@@ -43,8 +43,8 @@ func isoSaturation(θ float64) float64 {
 	return isoZero * math.Exp(isoWaterA*θ/(isoWaterB+θ))
 }
 
-// ISOSaturationTemperature is the inverse of ISOSaturationPressure, for 12.7 Pa
-// to 47.3 kPa.
+// ISOSaturationTemperature is the inverse of ISOSaturationPressure, for 12.61 Pa
+// to 47.4 kPa.
 func ISOSaturationTemperature(p units.Pressure) (units.Temperature, error) {
 	if err := isoPressures.check(float64(p)); err != nil {
 		return 0, err

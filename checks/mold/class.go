@@ -38,16 +38,16 @@ var (
 // Classes lists the four, the most sensitive first.
 var Classes = []*Class{VerySensitive, Sensitive, MediumResistant, Resistant}
 
-// A Wood and a Face select the terms of the 1999 model.
-type (
-	Wood int
-	Face int
-)
+// A Wood is a species of the 1999 model.
+type Wood int
 
 const (
 	Pine Wood = iota
 	Spruce
 )
+
+// A Face is how the surface of the wood was made.
+type Face int
 
 const (
 	Resawn Face = iota
@@ -60,7 +60,13 @@ const (
 //
 // Hukka and Viitanen 1999, eqs. 2 to 6.
 func Sapwood(wood Wood, face Face) *Class {
-	W, SQ := float64(wood), float64(face)
+	var W, SQ float64
+	if wood == Spruce {
+		W = 1
+	}
+	if face == KilnDried {
+		SQ = 1
+	}
 	return &Class{name: "sapwood", slow: 1, byTimes: true, a: 1, b: 7, c: 2, driest: 80,
 		startTerm: 0.14*W - 0.33*SQ, visibleTerm: 0.06 * W}
 }

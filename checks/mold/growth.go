@@ -1,6 +1,7 @@
 package mold
 
 import (
+	"errors"
 	"math"
 
 	"proveout/checks/humidair"
@@ -19,6 +20,9 @@ type Growth struct {
 
 // check reports a Growth that no surface can have.
 func (g *Growth) check() error {
+	if g.Class == nil {
+		return errors.New("a mold growth without a class: take one of Classes or Sapwood")
+	}
 	if !(g.Decline >= 0 && g.Decline <= 1) {
 		return &humidair.RangeError{Quantity: "decline factor", Value: float64(g.Decline), Low: 0, High: 1,
 			Unit: "", Because: "compared with pine; 0.1 where nothing is known"}

@@ -356,11 +356,26 @@ func TestBadValues(t *testing.T) {
 		_, err = Sensitive.WeeksToVisible(units.Temperature(v), 90)
 		wantRange("WeeksToVisible", err, "temperature")
 	}
+}
+
+func TestBadCalls(t *testing.T) {
 	T, RH := steady(13, 95, 5)
 	for _, n := range []int{0, 4} {
 		if _, err := (Growth{Class: Sensitive}).Over(T[:n], RH[:n/2]); err == nil {
 			t.Errorf("series of %d and %d passed", n, n/2)
 		}
+	}
+	if _, err := (Growth{}).Over(T, RH); err == nil {
+		t.Error("a growth without a class passed")
+	}
+}
+
+func TestNoAllocation(t *testing.T) {
+	T, RH := steady(13, 95, 100)
+	RH[50] = 40
+	g := Growth{Class: Sensitive, Decline: AlmostNoDecline}
+	if n := testing.AllocsPerRun(20, func() { g.Over(T, RH) }); n != 0 {
+		t.Errorf("100 hours allocate %v times", n)
 	}
 }
 

@@ -181,6 +181,17 @@ func ExampleEquilibriumHumidity() {
 	// 19 %: 86.6 % RH <nil>
 }
 
+func TestNoAllocation(t *testing.T) {
+	n := testing.AllocsPerRun(100, func() {
+		EquilibriumMoisture(13, 60)
+		EquilibriumHumidity(13, 15)
+		MeterMoisture(15, 13, DouglasFir)
+	})
+	if n != 0 {
+		t.Errorf("allocates %v times", n)
+	}
+}
+
 func BenchmarkEquilibriumMoisture(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
