@@ -1,0 +1,172 @@
+package checks
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"proveout/checks/units"
+)
+
+// Check is a question that needs more than a comparison: it computes a value
+// from facts and from the job, and has its formula, its source and its tests in
+// one file. Exactly one of Each and Whole is set.
+type Check struct {
+	Name   string // as `compute:` in a phase file
+	Doc    string // one line: what it asks for
+	Source string // standard, clause; never empty
+	// Result is what the computed value measures; "" for a check with a rule
+	// of its own instead of a limit.
+	Result units.Kind
+	// Needs are the values that a record of the check carries.
+	Needs []Need
+	// Log says that a record carries a logger file.
+	Log bool
+	// Spans says that a record carries a start and an end time.
+	Spans bool
+	// Answers are the words that a record of the check may answer with.
+	Answers []string
+	// Decides is the name of the decision the check takes ("lead"), which
+	// conditions may use; "" for most.
+	Decides string
+	// Each computes the value at one recorded fact.
+	Each func(Case, Fact) Point
+	// Whole computes its points from other facts and the job.
+	Whole func(Case) []Point
+}
+
+// Need is one value that a record of a computed check carries.
+type Need struct {
+	Name     string
+	Kind     units.Kind
+	Doc      string
+	Optional bool
+}
+
+// ByName returns the check of that name, or nil.
+func ByName(name string) *Check {
+	i := slices.IndexFunc(All, func(c *Check) bool { return c.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return All[i]
+}
+
+// computedPerFact reports whether q wants records of its own.
+func computedPerFact(q *Question) bool {
+	check := ByName(q.Compute)
+	return check != nil && check.Each != nil && q.Uses == ""
+}
+
+// computed runs the check of a computed question.
+func (c Case) computed() []Point {
+	check := ByName(c.Question.Compute)
+	if check == nil {
+		return []Point{{Reason: fmt.Sprintf("there is no check called %q", c.Question.Compute), judged: true}}
+	}
+	if reason := c.usedUndecided(); reason != "" {
+		return []Point{{Reason: reason, judged: true}}
+	}
+	var points []Point
+	if check.Whole != nil {
+		points = check.Whole(c)
+	} else {
+		points = c.each(check)
+	}
+	for i := range points {
+		if !points[i].judged {
+			c.compare(&points[i])
+		}
+	}
+	return points
+}
+
+func (c Case) each(check *Check) []Point {
+	var points []Point
+	for _, f := range c.Facts.On(c.source(), c.Face) {
+		p := Point{Place: f.Place, Reason: c.problem(f), judged: true}
+		if p.Reason == "" {
+			p.Reason = missingNeeds(check, f)
+		}
+		if p.Reason == "" {
+			p = check.Each(c, f)
+			p.Place = f.Place
+		}
+		p.Facts = append([]string{f.ID}, p.Facts...)
+		points = append(points, p)
+	}
+	return points
+}
+
+// source is the check whose records are computed from: its own, or the one the
+// question uses.
+func (c Case) source() string {
+	if used := c.used(); used != nil {
+		return used.ID()
+	}
+	return c.Question.ID()
+}
+
+// used returns the question whose facts this one uses, or nil.
+func (c Case) used() *Question {
+	name := c.Question.Uses
+	if name == "" {
+		return nil
+	}
+	if !strings.Contains(name, ".") {
+		name = c.Question.Phase + "." + name
+	}
+	return c.Questions[name]
+}
+
+// usedUndecided says why the check this one is computed from is not complete.
+func (c Case) usedUndecided() string {
+	if c.Question.Uses == "" {
+		return ""
+	}
+	used := c.used()
+	if used == nil {
+		return fmt.Sprintf("the plan has no check %q to compute from", c.Question.Uses)
+	}
+	of := c
+	of.Question = used
+	if v := Judge(of); v.Outcome == Undecided {
+		return fmt.Sprintf("%s is not complete: %s", used.ID(), strings.Join(v.Reasons, "; "))
+	}
+	return ""
+}
+
+func missingNeeds(check *Check, f Fact) string {
+	var missing []string
+	for _, n := range check.Needs {
+		q, ok := f.Values[n.Name]
+		if !n.Optional && !(ok && q.Known()) {
+			missing = append(missing, n.Name)
+		}
+	}
+	if check.Spans && (f.Start.IsZero() || f.End.IsZero()) {
+		missing = append(missing, "start and end time")
+	}
+	if check.Log && len(f.Files) == 0 {
+		missing = append(missing, "the logger file")
+	}
+	if missing == nil {
+		return ""
+	}
+	return "missing: " + strings.Join(missing, ", ")
+}
+
+// undecided is a point that cannot be judged.
+func undecided(place, format string, args ...any) Point {
+	return Point{Place: place, Reason: fmt.Sprintf(format, args...), judged: true}
+}
+
+// steps converts the steps of a physics package.
+func steps[S ~struct{ Name, Formula, Value, Source string }](from []S) []Step {
+	out := make([]Step, len(from))
+	for i, s := range from {
+		t := struct{ Name, Formula, Value, Source string }(s)
+		out[i] = Step{Name: t.Name, Formula: t.Formula, Value: t.Value, Source: t.Source}
+	}
+	return out
+}

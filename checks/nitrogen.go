@@ -1,0 +1,163 @@
+package checks
+
+import (
+	"fmt"
+
+	"proveout/checks/humidair"
+	"proveout/checks/refrigerant"
+	"proveout/checks/units"
+)
+
+// NitrogenTest asks whether a line holds its nitrogen, with the temperature of
+// the line taken into account. A reading without a temperature proves nothing.
+var NitrogenTest = &Check{
+	Name:   "nitrogen-test",
+	Doc:    "standing pressure test with dry nitrogen, corrected for the line's temperature",
+	Source: "p2 = p1·T2/T1 in absolute values, UFGS 15217 (superseded number); acceptance with a guard band, ILAC-G8:09/2019",
+	Result: units.GaugePressureKind,
+	Spans:  true,
+	Needs: []Need{
+		{Name: "start pressure", Kind: units.GaugePressureKind, Doc: "on the gauge after filling and settling"},
+		{Name: "start temperature", Kind: units.TemperatureKind, Doc: "of the line, in shade"},
+		{Name: "end pressure", Kind: units.GaugePressureKind, Doc: "on the same gauge after the hold"},
+		{Name: "end temperature", Kind: units.TemperatureKind, Doc: "of the line, in shade"},
+		{Name: "gauge uncertainty", Kind: units.GaugePressureKind, Doc: "from the gauge's certificate or data sheet"},
+		{Name: "thermometer uncertainty", Kind: units.TemperatureDifferenceKind, Doc: "from its certificate or data sheet"},
+	},
+	Each: nitrogenTest,
+}
+
+func nitrogenTest(c Case, f Fact) Point {
+	test, err := standingTest(c, f)
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	r, err := test.Judge()
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	loss := units.Of(units.GaugePressureKind, float64(r.Loss), c.Room.Units)
+	p := Point{
+		Place: f.Place, judged: true, Quantity: loss, Outcome: outcome(r.Outcome.String()), Reason: r.Reason,
+		Value: fmt.Sprintf("%s after %s, loss %s", f.Values["end pressure"], test.Held, loss),
+		Limit: fmt.Sprintf("loss at most %s in %s", c.Question.Limits.AtMost.Text, c.Question.Hold),
+		Steps: steps(r.Steps),
+	}
+	p.Margin = signed(units.Of(units.GaugePressureKind, float64(r.Margin), c.Room.Units))
+	if p.Outcome == Pass {
+		p.Reason = ""
+	}
+	return p
+}
+
+func standingTest(c Case, f Fact) (refrigerant.StandingTest, error) {
+	var t refrigerant.StandingTest
+	limit, err := c.Question.Limits.AtMost.Resolve(units.GaugePressureKind, c.Room, nil)
+	if err != nil {
+		return t, err
+	}
+	hold, err := units.Parse(units.DurationKind, c.Question.Hold)
+	if err != nil {
+		return t, fmt.Errorf("the plan's hold: %w", err)
+	}
+	plate, err := c.Room.Value("nameplate pressure", units.GaugePressureKind)
+	if err != nil {
+		return t, err
+	}
+	pressure, err := c.Room.Value("test pressure", units.GaugePressureKind)
+	if err != nil {
+		return t, err
+	}
+	air, err := barometer(c.Room)
+	if err != nil {
+		return t, err
+	}
+	reading := func(when string) refrigerant.Reading {
+		return refrigerant.Reading{
+			Gauge: f.Values[when+" pressure"].Pressure(), GaugeUncertainty: f.Values["gauge uncertainty"].Pressure(),
+			Line: f.Values[when+" temperature"].Temperature(), LineUncertainty: f.Values["thermometer uncertainty"].TemperatureDifference(),
+			Barometer: air,
+		}
+	}
+	return refrigerant.StandingTest{
+		Start: reading("start"), End: reading("end"), TestPressure: pressure.Pressure(), Nameplate: plate.Pressure(),
+		AllowedLoss: limit.Pressure(), Held: f.End.Sub(f.Start), Required: hold.Duration(),
+	}, nil
+}
+
+// barometer returns the standard pressure at the job's altitude.
+func barometer(room *Room) (units.Pressure, error) {
+	if !room.Altitude.Known() {
+		return 0, fmt.Errorf("job.yaml gives no altitude")
+	}
+	return humidair.StandardPressure(room.Altitude.Length())
+}
+
+// outcome turns the word of a physics package into ours.
+func outcome(word string) Outcome {
+	switch word {
+	case "pass":
+		return Pass
+	case "fail":
+		return Fail
+	}
+	return Undecided
+}
+
+// Evacuation asks whether the line stays dry and empty after the pump is shut
+// off.
+var Evacuation = &Check{
+	Name:   "evacuation",
+	Doc:    "vacuum after the pump is shut off, at the end of the isolation time",
+	Source: "UFGS 15182 (superseded number): 300 micron, then at most 500 micron after 1 h",
+	Result: units.VacuumKind,
+	Spans:  true,
+	Needs: []Need{
+		{Name: "vacuum at isolation", Kind: units.VacuumKind, Doc: "at the far end of the line when the valve is shut"},
+		{Name: "vacuum at end", Kind: units.VacuumKind, Doc: "on the same gauge at the end"},
+		{Name: "ambient temperature", Kind: units.TemperatureKind, Doc: "the coldest along the line"},
+		{Name: "gauge uncertainty", Kind: units.VacuumKind, Doc: "from the gauge's data sheet"},
+	},
+	Each: evacuation,
+}
+
+// pulledLimit and coldestLimit are what the same specification asks for before
+// the isolation and of the air (UFGS 15182, read).
+const (
+	pulledLimit   = 300     // micron
+	coldestLimit  = 35.0    // °F
+	perFahrenheit = 5.0 / 9 // K
+)
+
+func evacuation(c Case, f Fact) Point {
+	limit, err := c.Question.Limits.AtMost.Resolve(units.VacuumKind, c.Room, nil)
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	hold, err := units.Parse(units.DurationKind, c.Question.Hold)
+	if err != nil {
+		return undecided(f.Place, "the plan's hold: %v", err)
+	}
+	r, err := refrigerant.Evacuation{
+		Pulled: f.Values["vacuum at isolation"].Pressure(), Risen: f.Values["vacuum at end"].Pressure(),
+		Coldest: f.Values["ambient temperature"].Temperature(), Held: f.End.Sub(f.Start),
+		GaugeUncertainty: f.Values["gauge uncertainty"].Pressure(),
+		Limits: refrigerant.EvacuationLimits{
+			Pulled: refrigerant.Micron(pulledLimit), Risen: limit.Pressure(), Required: hold.Duration(),
+			Coldest: units.Temperature((coldestLimit - 32) * perFahrenheit),
+		},
+	}.Judge()
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	p := Point{
+		Place: f.Place, judged: true, Quantity: f.Values["vacuum at end"], Outcome: outcome(r.Outcome.String()),
+		Reason: r.Reason, Near: r.NearLimit, Steps: steps(r.Steps),
+		Value: f.Values["vacuum at isolation"].String() + " rising to " + f.Values["vacuum at end"].String(),
+		Limit: "at most " + limit.String() + " after " + c.Question.Hold,
+	}
+	if p.Outcome == Pass {
+		p.Reason = ""
+	}
+	return p
+}

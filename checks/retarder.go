@@ -1,0 +1,77 @@
+package checks
+
+import (
+	"fmt"
+
+	"proveout/checks/envelope"
+)
+
+// RetarderSide asks whether the vapor retarder of a face is on the side that
+// the vapor comes from. Which side that is follows from the vapor pressures on
+// both sides over the year; rules written for heated houses do not tell.
+var RetarderSide = &Check{
+	Name:    "retarder-side",
+	Doc:     "vapor retarder on the side that the vapor comes from",
+	Source:  "vapor pressures on both sides over the year, ISO 13788:2012 Annex E",
+	Answers: []string{"other side", "room side"},
+	Each:    retarderSide,
+}
+
+func retarderSide(c Case, f Fact) Point {
+	p := Point{Place: f.Place, Value: "retarder on the " + f.Answer, judged: true}
+	face := c.Room.Face(FaceOf(f.Place))
+	if face == nil {
+		return undecided(f.Place, "job.yaml has no face %q", FaceOf(f.Place))
+	}
+	months, err := monthsOf(c.Room, face)
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	advice, err := envelope.RetarderSide(months)
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	p.Limit, p.Steps = "on the "+string(advice.Side), steps(advice.Steps)
+	switch {
+	case advice.Reverses:
+		p.Reason = advice.Advice
+	case string(advice.Side) == f.Answer:
+		p.Outcome = Pass
+	default:
+		p.Outcome = Fail
+		p.Reason = fmt.Sprintf("it is on the %s of the insulation, but the vapor comes from the %s", f.Answer, advice.Side)
+	}
+	return p
+}
+
+// monthsOf returns the year on both sides of a face: six months of summer and
+// six of winter, or twelve alike beyond an inside wall.
+func monthsOf(room *Room, f *Face) ([]envelope.Month, error) {
+	inside, err := airOf(Space{Name: "the room", Temperature: room.SetPoint, Humidity: room.HighHumidity})
+	if err != nil {
+		return nil, err
+	}
+	var months []envelope.Month
+	for _, season := range []string{"summer", "winter"} {
+		s := room.Space(f.OtherSide, season)
+		if s == nil {
+			return nil, fmt.Errorf("job.yaml gives no design conditions for %s in %s", f.OtherSide, season)
+		}
+		air, err := airOf(*s)
+		if err != nil {
+			return nil, err
+		}
+		for _, m := range envelope.SteadyYear(air, inside)[:6] {
+			m.Name = season
+			months = append(months, m)
+		}
+	}
+	return months, nil
+}
+
+func airOf(s Space) (envelope.Air, error) {
+	if !s.Temperature.Known() || !s.Humidity.Known() {
+		return envelope.Air{}, fmt.Errorf("job.yaml gives no temperature and humidity for %s", s.Name)
+	}
+	return envelope.AirAt(s.Temperature.Temperature(), s.Humidity.RelativeHumidity())
+}

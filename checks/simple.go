@@ -1,0 +1,109 @@
+package checks
+
+import (
+	"proveout/checks/racks"
+	"proveout/checks/units"
+)
+
+// RackLoad asks what full racks put on the floor, averaged over the room.
+var RackLoad = &Check{
+	Name:   "rack-load",
+	Doc:    "load of full racks averaged over the floor",
+	Source: "weight of bottles and racks over the floor's area; limit: IRC Table R301.5 (from memory)",
+	Result: units.AreaLoadKind,
+	Needs: []Need{
+		{Name: "bottles per metre", Kind: units.CountKind, Doc: "of rack, all rows"},
+		{Name: "rack length", Kind: units.LengthKind, Doc: "of all racks together"},
+		{Name: "rack depth", Kind: units.LengthKind, Doc: "of the footprint"},
+		{Name: "bottle mass", Kind: units.MassKind, Doc: "one full bottle; 1.3 kg is common practice"},
+		{Name: "rack mass", Kind: units.LineLoadKind, Doc: "of the empty rack, for each length"},
+		{Name: "floor area", Kind: units.AreaKind, Doc: "of the room"},
+	},
+	Each: rackLoad,
+}
+
+func rackLoad(c Case, f Fact) Point {
+	load, err := racks.Racks{
+		PerMetre: f.Values["bottles per metre"].Base(), Bottle: f.Values["bottle mass"].Mass(),
+		Rack: units.Mass(f.Values["rack mass"].Base()), Depth: f.Values["rack depth"].Length(),
+		Length: f.Values["rack length"].Length(), Floor: f.Values["floor area"].Area(),
+	}.Load()
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
+	return Point{Place: f.Place, Quantity: units.Of(units.AreaLoadKind, float64(load.Average), c.Room.Units), Steps: steps(load.Steps)}
+}
+
+// AirChanges asks how often a fan changes the air of a space in an hour.
+var AirChanges = &Check{
+	Name:   "air-changes",
+	Doc:    "air changes an hour, from fan flow and volume",
+	Source: "flow / volume",
+	Result: units.AirChangeKind,
+	Needs: []Need{
+		{Name: "airflow", Kind: units.AirflowKind, Doc: "measured at the fan"},
+		{Name: "volume", Kind: units.VolumeKind, Doc: "of the space"},
+	},
+	Each: airChanges,
+}
+
+func airChanges(c Case, f Fact) Point {
+	flow, volume := f.Values["airflow"], f.Values["volume"]
+	if !(volume.Base() > 0) {
+		return undecided(f.Place, "the volume %s is not above zero", volume)
+	}
+	q := units.Of(units.AirChangeKind, flow.Base()*3600/volume.Base(), c.Room.Units)
+	return Point{Place: f.Place, Quantity: q, Steps: []Step{
+		{Name: "flow", Value: flow.String(), Source: "reading"},
+		{Name: "volume", Value: volume.String(), Source: "reading"},
+		{Name: "air changes", Formula: "flow / volume", Value: q.String()},
+	}}
+}
+
+// Capacity asks how much of the load the cooling unit can carry.
+var Capacity = &Check{
+	Name:   "capacity",
+	Doc:    "capacity of the unit as a share of the load, both at the design conditions",
+	Source: "capacity / load; margin of 10 to 20 %: common practice",
+	Result: units.PercentKind,
+	Needs: []Need{
+		{Name: "load", Kind: units.PowerKind, Doc: "from the load calculation, on the design day"},
+		{Name: "capacity", Kind: units.PowerKind, Doc: "from the unit's table, at the room's temperature and the hottest intake air"},
+	},
+	Each: capacity,
+}
+
+func capacity(c Case, f Fact) Point {
+	load, can := f.Values["load"], f.Values["capacity"]
+	if !(load.Base() > 0) {
+		return undecided(f.Place, "the load %s is not above zero", load)
+	}
+	q := units.Of(units.PercentKind, 100*can.Base()/load.Base(), c.Room.Units)
+	return Point{Place: f.Place, Quantity: q, Steps: []Step{
+		{Name: "load", Value: load.String(), Source: "record"},
+		{Name: "capacity", Value: can.String(), Source: "record"},
+		{Name: "share", Formula: "capacity / load", Value: q.String()},
+	}}
+}
+
+// PhotosComplete asks for the photos of every face before it is covered.
+var PhotosComplete = &Check{
+	Name:    "photos-complete",
+	Doc:     "photos of every face before it is covered",
+	Source:  "common practice",
+	Answers: []string{"complete", "not complete"},
+	Each:    photosComplete,
+}
+
+func photosComplete(_ Case, f Fact) Point {
+	p := Point{Place: f.Place, Value: f.Answer, judged: true, Limit: "complete, with the photos"}
+	switch {
+	case f.Answer == "not complete":
+		p.Outcome, p.Reason = Fail, "the photos are not complete"
+	case f.Photos == 0:
+		p.Reason = "there is no photo"
+	default:
+		p.Outcome = Pass
+	}
+	return p
+}

@@ -1,0 +1,81 @@
+package checks
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"proveout/checks/units"
+)
+
+// waited judges the time since a recorded start.
+func (c Case) waited(p *Point, f Fact) {
+	over, err := waitOver(c.Question.Wait, f, c.Room)
+	if err != nil {
+		p.Reason = err.Error()
+		return
+	}
+	p.Value = "since " + f.Start.Format("2006-01-02 15:04")
+	p.Limit = c.Question.Wait
+	if c.Now.Before(over) {
+		p.Reason = "the wait is over on " + over.Format("Mon 2 January 2006 15:04")
+		p.Quantity = units.Of(units.DurationKind, over.Sub(c.Now).Seconds(), c.Room.Units)
+		return
+	}
+	p.Outcome = Pass
+}
+
+// waitOver returns the moment a wait ends.
+func waitOver(wait string, f Fact, room *Room) (time.Time, error) {
+	if f.Start.IsZero() {
+		return time.Time{}, fmt.Errorf("the start is missing: --start \"2026-05-04 14:00\"")
+	}
+	if name, ok := strings.CutPrefix(wait, DataSheet); ok {
+		q, err := room.Value(DataSheet+name, units.DurationKind)
+		if err != nil {
+			return time.Time{}, fmt.Errorf("%w (the time stands on the product's data sheet)", err)
+		}
+		return f.Start.Add(q.Duration()), nil
+	}
+	days, calendar, err := parseDays(wait)
+	if err != nil {
+		return time.Time{}, err
+	}
+	if calendar != nil {
+		return calendar.midnightAfter(f.Start, days), nil
+	}
+	q, err := units.Parse(units.DurationKind, wait)
+	if err != nil {
+		return time.Time{}, err
+	}
+	return f.Start.Add(q.Duration()), nil
+}
+
+// CheckWait reports whether a plan's wait can be understood.
+func CheckWait(wait string) error {
+	if strings.HasPrefix(wait, DataSheet) {
+		return nil
+	}
+	_, calendar, err := parseDays(wait)
+	if err != nil || calendar != nil {
+		return err
+	}
+	_, err = units.Parse(units.DurationKind, wait)
+	return err
+}
+
+// parseDays reads "3 business days"; a nil calendar means wait is not in days
+// of a calendar.
+func parseDays(wait string) (int, calendar, error) {
+	number, word, _ := strings.Cut(wait, " ")
+	calendar, ok := calendars[word]
+	if !ok {
+		return 0, nil, nil
+	}
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 {
+		return 0, nil, fmt.Errorf("%q does not start with a number of days", wait)
+	}
+	return n, calendar, nil
+}

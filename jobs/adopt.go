@@ -1,0 +1,289 @@
+package jobs
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"proveout/checks"
+	"proveout/jobs/store"
+	"proveout/phases"
+)
+
+// Edit is the difference between plan and job file as adopted and as they are
+// now.
+type Edit struct {
+	Path     string
+	Old, New string // text; Old is "" for a new file
+}
+
+// Edits returns the edits that are not adopted, with both texts.
+func (j *Job) Edits() ([]Edit, error) {
+	var edits []Edit
+	for _, path := range j.Edited {
+		old, err := j.adoptedText(path)
+		if err != nil {
+			return nil, err
+		}
+		edits = append(edits, Edit{Path: path, Old: string(old), New: string(j.planFiles[path])})
+	}
+	return edits, nil
+}
+
+// adoptedText returns a plan file as it was last adopted, from the history.
+func (j *Job) adoptedText(path string) ([]byte, error) {
+	want := ""
+	for _, f := range j.adopted().Plan {
+		if f.Name == path {
+			want = f.Text
+		}
+	}
+	if want == "" {
+		return nil, nil
+	}
+	found := errors.New("found")
+	var text []byte
+	err := j.repo.Log(func(c store.Commit) error {
+		data, err := j.repo.FileAt(c.Hash, path)
+		if err == nil && sum(data) == want {
+			text = data
+			return found
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, found) {
+		return nil, err
+	}
+	if text == nil {
+		return nil, problem(ErrIntegrity, "bring the folder back from a copy", "the history does not hold the adopted %s", path)
+	}
+	return text, nil
+}
+
+// OpenEdited opens a job whose plan or job file cannot be read, with the texts
+// that were last adopted in their place, so that they can be put back.
+func OpenEdited(dir string, p Process) (*Job, error) {
+	j, err := Open(dir, p)
+	if err == nil || !errors.Is(err, ErrInput) {
+		return j, err
+	}
+	repo, openErr := store.Open(dir, p.options())
+	if openErr != nil {
+		return nil, openErr
+	}
+	old := &Job{Dir: dir, repo: repo}
+	if loadErr := old.loadAdopted(); loadErr != nil {
+		return nil, errors.Join(err, loadErr)
+	}
+	return old, nil
+}
+
+// loadAdopted loads the job with the plan of its last commit.
+func (j *Job) loadAdopted() error {
+	head, err := j.repo.Head()
+	if err != nil {
+		return err
+	}
+	names, err := j.repo.HeadFiles("phases")
+	if err != nil {
+		return err
+	}
+	paths := append(slices.Sorted(maps.Keys(names)), JobFile)
+	now := map[string]string{}
+	files := map[string][]byte{}
+	j.planSums, j.planFiles = map[string]string{}, map[string][]byte{}
+	for _, path := range paths {
+		data, err := j.repo.FileAt(head.Hash, path)
+		if err != nil {
+			return err
+		}
+		j.planFiles[path] = data
+		if path != JobFile {
+			files[j.file(path)] = data
+		}
+		if edited, err := j.repo.Read(path, maxPlan); err == nil {
+			now[path] = sum(edited)
+		}
+	}
+	if j.Description, err = ReadDescription(j.file(JobFile), j.planFiles[JobFile]); err != nil {
+		return err
+	}
+	if j.Plan, err = phases.ReadPlan(files); err != nil {
+		return err
+	}
+	j.planSums = now
+	if err := j.loadRecords(); err != nil {
+		return err
+	}
+	return j.findEdits()
+}
+
+// PutBack writes the adopted texts back over the edits. Nothing is committed:
+// the files are again what the history holds.
+func (j *Job) PutBack(ctx context.Context) ([]string, error) {
+	var back []string
+	op, err := j.repo.Lock(ctx, lockWait)
+	if err != nil {
+		return nil, err
+	}
+	defer op.Close()
+	for _, path := range j.Edited {
+		text, err := j.adoptedText(path)
+		if err != nil {
+			return back, err
+		}
+		if text == nil {
+			return back, problem(ErrDecide, "move it out of phases/", "%s is not part of the adopted plan", path)
+		}
+		if err := op.Write(path, text); err != nil {
+			return back, err
+		}
+		back = append(back, path)
+	}
+	return back, j.reload()
+}
+
+// Adopt makes the edited plan and job file the ones in force, with a reason.
+// A loosening is refused once its check has a reading; a safety limit is never
+// loosened.
+func (j *Job) Adopt(ctx context.Context, e Entry, reason string) (*Record, error) {
+	var r *Record
+	err := j.changeEdited(ctx, e, true, func(op *store.Operation) (string, error) {
+		if len(j.Edited) == 0 {
+			return "", problem(ErrInput, "", "there is nothing to adopt: plan and job file are as they were adopted")
+		}
+		differences, err := j.Differences()
+		if err != nil {
+			return "", err
+		}
+		if err := j.mayAdopt(e.By, differences); err != nil {
+			return "", err
+		}
+		if r, err = j.newRecord(e, AdoptionRecord, "plan"); err != nil {
+			return "", err
+		}
+		r.Reason, r.Supersedes = reason, []string{j.adopted().ID}
+		r.Changes = slices.Clone(j.Edited)
+		for _, d := range differences {
+			r.Changes = append(r.Changes, strings.TrimPrefix(d.Check+": "+d.Text, ": "))
+		}
+		for _, path := range slices.Sorted(maps.Keys(j.planSums)) {
+			r.Plan = append(r.Plan, NamedText{path, j.planSums[path]})
+		}
+		for _, path := range j.Edited {
+			op.Add(path)
+		}
+		return "plan: " + firstLine(reason), r.write(op)
+	})
+	return r, err
+}
+
+func firstLine(text string) string {
+	line, _, _ := strings.Cut(text, "\n")
+	if len(line) > 60 {
+		line = line[:60]
+	}
+	return line
+}
+
+// Differences lists what the edits change in the checks.
+func (j *Job) Differences() ([]phases.Difference, error) {
+	oldPlan, oldRoom, err := j.adoptedPlan()
+	if err != nil {
+		return nil, err
+	}
+	all := phases.Compare(oldPlan, j.Plan, oldRoom, j.Room)
+	return append(all, j.switchedOff(oldPlan, oldRoom)...), nil
+}
+
+func (j *Job) adoptedPlan() (*phases.Plan, *checks.Room, error) {
+	files := map[string][]byte{}
+	var room *checks.Room
+	for _, f := range j.adopted().Plan {
+		text := j.planFiles[f.Name]
+		if sum(text) != f.Text {
+			var err error
+			if text, err = j.adoptedText(f.Name); err != nil {
+				return nil, nil, err
+			}
+		}
+		if f.Name != JobFile {
+			files[f.Name] = text
+			continue
+		}
+		d, err := ReadDescription(f.Name, text)
+		if err != nil {
+			return nil, nil, err
+		}
+		room = d.Room
+	}
+	plan, err := phases.ReadPlan(files)
+	return plan, room, err
+}
+
+// switchedOff lists the safety checks that were asked in the adopted job and
+// are not any more, because a property or the year built was changed.
+func (j *Job) switchedOff(oldPlan *phases.Plan, oldRoom *checks.Room) []phases.Difference {
+	e := phases.Evidence{Room: oldRoom, Facts: j.facts()}
+	old := phases.NewGate(oldPlan, e)
+	e.Room = j.Room
+	now := phases.NewGate(j.Plan, e)
+	questions := j.Plan.Questions()
+	var all []phases.Difference
+	for _, h := range oldPlan.Holds() {
+		for _, q := range h.Checks {
+			is := questions[q.ID()]
+			if is != nil && q.Safety && old.Asked(q) && !now.Asked(is) {
+				all = append(all, phases.Difference{Check: q.ID(), Text: "it is not asked any more", Loosens: true})
+			}
+		}
+	}
+	return all
+}
+
+func (j *Job) mayAdopt(by Person, differences []phases.Difference) error {
+	if !by.Has("owner") && !by.Has("crew lead") {
+		return problem(ErrShut, "let the crew lead or the owner adopt it", "%s is neither crew lead nor owner", by.Name)
+	}
+	var refused []string
+	loosens := false
+	for _, d := range differences {
+		switch {
+		case d.Loosens && d.Safety:
+			refused = append(refused, fmt.Sprintf("%s: %s\n  a safety limit may only be tightened", d.Check, d.Text))
+		case d.Loosens && d.Check != "" && j.hasReading(d.Check):
+			refused = append(refused, fmt.Sprintf("%s: %s\n  it has a reading already; a limit is fixed before it is measured against. Accept what was built by a concession: proveout nonconformity raise", d.Check, d.Text))
+		case d.Loosens:
+			loosens = true
+		}
+	}
+	if refused != nil {
+		return problem(ErrShut, "put the files back: proveout adopt --put-back", "%s", strings.Join(refused, "\n"))
+	}
+	if loosens && !by.Has("owner") {
+		return problem(ErrShut, "let the owner adopt it: --by OWNER", "the edit loosens the plan, and %s is not the owner", by.Name)
+	}
+	return nil
+}
+
+// hasReading reports whether a check, or the check it computes from, was
+// answered at any time.
+func (j *Job) hasReading(check string) bool {
+	return slices.ContainsFunc(j.Records, func(r *Record) bool { return r.Kind == AnswerRecord && r.CheckID() == check }) ||
+		j.usedReading(check)
+}
+
+func (j *Job) usedReading(check string) bool {
+	q := j.Plan.Questions()[check]
+	if q == nil || q.Uses == "" {
+		return false
+	}
+	uses := q.Uses
+	if !strings.Contains(uses, ".") {
+		uses = q.Phase + "." + uses
+	}
+	return j.hasReading(uses)
+}

@@ -1,0 +1,280 @@
+package jobs
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"proveout/checks"
+	"proveout/jobs/store"
+	"proveout/phases"
+)
+
+// Note adds a remark that answers no check.
+func (j *Job) Note(ctx context.Context, e Entry, phase, text string, photos []*Incoming) (*Record, error) {
+	var r *Record
+	err := j.change(ctx, e, func(op *store.Operation) (string, error) {
+		ph, err := j.Phase(phase)
+		if err != nil {
+			return "", err
+		}
+		if r, err = j.newRecord(e, NoteRecord, ph.Name); err != nil {
+			return "", err
+		}
+		r.Note = text
+		for _, in := range photos {
+			r.Photos = append(r.Photos, in.Evidence)
+			if err := in.store(j, op); err != nil {
+				return "", err
+			}
+		}
+		return ph.Name + ": note", r.write(op)
+	})
+	return r, err
+}
+
+// Correct replaces a wrong answer by the right one, or takes it back when text
+// is "". Both stay in the job.
+func (j *Job) Correct(ctx context.Context, c *Company, e Entry, id string, a Answer, reason string) (*Record, error) {
+	var r *Record
+	err := j.change(ctx, e, func(op *store.Operation) (string, error) {
+		old, err := j.FindRecord(id)
+		if err != nil {
+			return "", err
+		}
+		if !j.Current(old) {
+			return "", problem(ErrInput, "correct that one instead", "%s is already superseded by %s", shortID(old.ID), shortID(j.superseded[old.ID]))
+		}
+		if old.Kind == AdoptionRecord || old.Kind == WithdrawalRecord {
+			return "", problem(ErrInput, "", "a record of kind %q is not corrected", old.Kind)
+		}
+		if r, err = j.correction(c, e, old, a); err != nil {
+			return "", err
+		}
+		r.Supersedes, r.Reason = []string{old.ID}, reason
+		for _, in := range slices.Concat(a.Photos, a.Files) {
+			if err := in.store(j, op); err != nil {
+				return "", err
+			}
+		}
+		return fmt.Sprintf("%s: %s corrected", r.Phase, shortID(old.ID)), r.write(op)
+	})
+	return r, err
+}
+
+// correction makes the record that replaces old; what was not typed again is
+// taken over.
+func (j *Job) correction(c *Company, e Entry, old *Record, a Answer) (*Record, error) {
+	if a.Text == "" && a.Values == nil && a.Photos == nil && a.Files == nil && a.Place == "" && a.Instrument == "" && a.Start.IsZero() {
+		return j.newRecord(e, VoidRecord, old.Phase)
+	}
+	if old.Kind != AnswerRecord {
+		return nil, problem(ErrInput, "take it back without a new value, and enter it again", "only an answer can be replaced in one step, not a %s", old.Kind)
+	}
+	q := j.Plan.Questions()[old.CheckID()]
+	if q == nil {
+		return nil, problem(ErrInput, "take it back: leave the value out", "the plan does not ask %s any more", old.CheckID())
+	}
+	takeOver(&a, old)
+	r, err := j.newRecord(e, AnswerRecord, old.Phase)
+	if err != nil {
+		return nil, err
+	}
+	r.Check, r.Note, r.Number, r.Photos, r.Files = old.Check, a.Note, a.Number, old.Photos, old.Files
+	if err := r.fill(j, c, q, a, e.Now); err != nil {
+		return nil, problem(ErrInput, "", "%s: %v", q.ID(), err)
+	}
+	if err := r.setPlace(j, q, a.Place, nil); err != nil {
+		return nil, problem(ErrInput, "", "%v", err)
+	}
+	return r, nil
+}
+
+func takeOver(a *Answer, old *Record) {
+	if a.Text == "" {
+		a.Text = old.Value + old.Answer
+	}
+	if a.Values == nil {
+		a.Values = old.Values
+	}
+	if a.Place == "" {
+		a.Place = old.Place
+	}
+	if a.Instrument == "" && old.Instrument != nil {
+		a.Instrument = old.Instrument.ID
+	}
+	if a.Measured.IsZero() {
+		a.Measured = old.Measured
+	}
+	if a.Number == "" {
+		a.Number = old.Number
+	}
+	if a.Note == "" {
+		a.Note = old.Note
+	}
+	if a.Start.IsZero() {
+		a.Start, a.End = old.Start, old.End
+	}
+}
+
+// Penetration is a hole through retarder or insulation.
+type Penetration struct {
+	Place, For, Owner, Seal string
+}
+
+// AddPenetration puts a hole on the penetration list. After the release of the
+// hold that counts them it also raises a nonconformity, which is returned.
+func (j *Job) AddPenetration(ctx context.Context, e Entry, p Penetration) (hole, raised *Record, err error) {
+	err = j.change(ctx, e, func(op *store.Operation) (string, error) {
+		hole, raised = nil, nil
+		if j.Room.Face(checks.FaceOf(p.Place)) == nil {
+			u := unknown("face", checks.FaceOf(p.Place), j.Room.FaceNames(), "")
+			return "", u
+		}
+		if slices.Contains(j.penetrationPlaces(), p.Place) {
+			return "", problem(ErrInput, "tell them apart: --at \""+p.Place+"/2\"", "the list has a penetration at %s already", p.Place)
+		}
+		h, q := j.penetrationHold(e.Now)
+		if h == nil {
+			return "", problem(ErrInput, "", "the plan counts no penetrations")
+		}
+		if hole, err = j.newRecord(e, PenetrationRecord, q.Phase); err != nil {
+			return "", err
+		}
+		hole.Place, hole.For, hole.Owner, hole.Seal = p.Place, p.For, p.Owner, p.Seal
+		if err := hole.write(op); err != nil {
+			return "", err
+		}
+		message := "penetration at " + p.Place + ": " + p.For
+		if !j.wasReleased(h) {
+			return message, nil
+		}
+		raised, err = j.raise(e, h.ID(), Raise{
+			Check: q.ID(), Place: p.Place,
+			Requirement: "no new hole after the release of " + h.ID(),
+			Found:       "hole for " + p.For + " at " + p.Place,
+		})
+		if err != nil {
+			return "", err
+		}
+		return message + " (" + raised.Nonconformity + ")", raised.write(op)
+	})
+	return hole, raised, err
+}
+
+// penetrationHold returns the hold that counts the penetrations in this job.
+func (j *Job) penetrationHold(now time.Time) (*phases.Hold, *checks.Question) {
+	g := j.Gate(now)
+	for _, h := range j.Plan.Holds() {
+		if !h.When.Holds(g.Decisions) {
+			continue
+		}
+		for _, q := range h.Checks {
+			if q.Sampling.Each == "penetration" && q.When.Holds(g.Decisions) {
+				return h, q
+			}
+		}
+	}
+	return nil, nil
+}
+
+func (j *Job) wasReleased(h *phases.Hold) bool {
+	return slices.ContainsFunc(j.Signoffs, func(s *Signoff) bool { return s.Hold == h.ID() && j.Standing(s) })
+}
+
+// Raise is what is known when a nonconformity is raised.
+type Raise struct {
+	Hold        string // phase.hold; "" takes the check's
+	Check       string // phase.check, "" when it is not about one
+	Place       string
+	Requirement string
+	Found       string
+	Photos      []*Incoming
+}
+
+// RaiseNonconformity records a requirement that is not met. It keeps its hold
+// shut until it is dealt with.
+func (j *Job) RaiseNonconformity(ctx context.Context, e Entry, n Raise) (*Record, error) {
+	var r *Record
+	err := j.change(ctx, e, func(op *store.Operation) (string, error) {
+		g := j.Gate(e.Now)
+		h, err := j.nonconformityHold(g, n)
+		if err != nil {
+			return "", err
+		}
+		if n.Check != "" {
+			j.describeFromCheck(g, h, &n)
+		}
+		if n.Found == "" || n.Requirement == "" {
+			return "", problem(ErrInput, "add: --requirement \"what was asked\" --found \"what was found\"", "a nonconformity says what was required and what was found")
+		}
+		if r, err = j.raise(e, h.ID(), n); err != nil {
+			return "", err
+		}
+		for _, in := range n.Photos {
+			r.Photos = append(r.Photos, in.Evidence)
+			if err := in.store(j, op); err != nil {
+				return "", err
+			}
+		}
+		return r.Nonconformity + " raised: " + firstLine(n.Found), r.write(op)
+	})
+	return r, err
+}
+
+func (j *Job) nonconformityHold(g *phases.Gate, n Raise) (*phases.Hold, error) {
+	if n.Check == "" {
+		return j.Hold(g, n.Hold)
+	}
+	phase, check, _ := strings.Cut(n.Check, ".")
+	ph, err := j.Phase(phase)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := j.Question(ph, check); err != nil {
+		return nil, err
+	}
+	return j.Plan.HoldOf(ph.Name + "." + check), nil
+}
+
+// describeFromCheck takes requirement and finding from a failing check.
+func (j *Job) describeFromCheck(g *phases.Gate, h *phases.Hold, n *Raise) {
+	for _, v := range g.Verdicts(h, "") {
+		if v.Check != n.Check || v.Outcome != checks.Fail {
+			continue
+		}
+		if n.Place == "" {
+			n.Place = v.Place
+		}
+		if n.Requirement == "" {
+			n.Requirement = strings.TrimSuffix(v.Ask+": "+v.Limit, ": ") + " (" + v.Source + ")"
+		}
+		for _, p := range v.Points {
+			if n.Found == "" && p.Place == n.Place {
+				n.Found = p.Value
+			}
+		}
+	}
+}
+
+func (j *Job) raise(e Entry, hold string, n Raise) (*Record, error) {
+	phase, _, _ := strings.Cut(hold, ".")
+	if n.Check != "" {
+		phase, _, _ = strings.Cut(n.Check, ".")
+	}
+	r, err := j.newRecord(e, NonconformityRec, phase)
+	if err != nil {
+		return nil, err
+	}
+	r.Nonconformity, r.Hold, r.Place = j.newNumber(), hold, n.Place
+	r.Requirement, r.Found = n.Requirement, n.Found
+	if n.Check != "" {
+		_, r.Check, _ = strings.Cut(n.Check, ".")
+		if q := j.Plan.Questions()[n.Check]; q != nil {
+			r.Code = q.Code
+		}
+	}
+	return r, nil
+}
