@@ -2,8 +2,8 @@ package envelope
 
 import "proveout/checks/units"
 
-// Exact by definition: international inch and foot, IT Btu (ISO 80000-5:2007,
-// annex), grain of 64.79891 mg. The inch of mercury is the conventional one at
+// Exact by definition: international inch and foot, IT Btu. The perm is the
+// rounded one that package units reads, 1 grain/(h·ft²·inHg) with mercury at
 // 0 °C (NIST SP 811, 2008, appendix B.8).
 const (
 	metresPerInch    = 0.0254
@@ -11,10 +11,8 @@ const (
 	joulesPerBtu     = 1055.05585262   // J
 	hour             = 3600.0          // s
 	fahrenheitDegree = 5.0 / 9         // K
-	grain            = 64.79891e-6     // kg
-	inchOfMercury    = 3386.389        // Pa
 	resistancePerIP  = hour * squareFoot * fahrenheitDegree / joulesPerBtu
-	permeancePerPerm = grain / (hour * squareFoot * inchOfMercury)
+	permeancePerPerm = 5.72135e-11 // kg/(s·m²·Pa)
 )
 
 // RValue returns r in h·ft²·°F/Btu, the number after "R-".

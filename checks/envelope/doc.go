@@ -38,6 +38,8 @@
 // Saturation pressures are those of ISO 13788 Annex E throughout. The method
 // knows no air movement, no liquid transport and no sorption: a pass is
 // necessary, not sufficient. Known deviation: a plane that dries within a month
-// is dry for the rest of that month, so that mass is conserved; the standard's
-// whole-month rule can be asked for.
+// is dry for the rest of that month, so that mass is conserved. The standard's
+// rule, to take it as wet for the whole month and to set a negative mass to
+// zero, gives that plane the same masses but lets it wet its neighbors with
+// water that is not there.
 package envelope

@@ -12,7 +12,7 @@ import (
 // converted, kg/(m·s·Pa). ISO 13788:2012 and ISO 12572 (from memory). German
 // tables may rest on 1.852e-10, the Danish on 1.82e-10: convert those by
 // permeance, not by s_d.
-const StillAirPermeability = 2.0e-10
+const StillAirPermeability = units.ReferenceAirPermeability
 
 // ImpermeableSD stands for steel, glass and other materials without
 // measurable diffusion, m. Common practice; it keeps the sums finite.
