@@ -16,4 +16,10 @@ var All = []*Check{
 	Evacuation,
 	PhotosComplete,
 	RackLoad,
+	PullDown,
+	LogDuration,
+	TemperatureInBand,
+	HumidityInBand,
+	MeanTemperature,
+	SpatialSpread,
 }

@@ -22,6 +22,8 @@ type Check struct {
 	Needs []Need
 	// Log says that a record carries a logger file.
 	Log bool
+	// Starts says that a record carries the time it began.
+	Starts bool
 	// Spans says that a record carries a start and an end time.
 	Spans bool
 	// Answers are the words that a record of the check may answer with.
@@ -143,6 +145,9 @@ func missingNeeds(check *Check, f Fact) string {
 		if !n.Optional && !(ok && q.Known()) {
 			missing = append(missing, n.Name)
 		}
+	}
+	if check.Starts && f.Start.IsZero() {
+		missing = append(missing, "start time")
 	}
 	if check.Spans && (f.Start.IsZero() || f.End.IsZero()) {
 		missing = append(missing, "start and end time")

@@ -80,6 +80,7 @@ var JobValues = map[string]units.Kind{
 	"high humidity":               units.HumidityKind,
 	"pull-down limit":             units.DurationKind,
 	"nominal voltage":             units.VoltageKind,
+	"temperature band":            units.TemperatureDifferenceKind,
 	"test pressure":               units.GaugePressureKind,
 	"nameplate pressure":          units.GaugePressureKind,
 	"minimum circuit ampacity":    units.CurrentKind,

@@ -100,6 +100,9 @@ func (q *Question) computedArguments(b *strings.Builder) bool {
 			fmt.Fprintf(b, " --set %q", n.Name+"="+n.Kind.Example())
 		}
 	}
+	if check.Starts {
+		b.WriteString(" --start \"YYYY-MM-DD HH:MM\"")
+	}
 	if check.Spans {
 		b.WriteString(" --start \"YYYY-MM-DD HH:MM\" --end \"YYYY-MM-DD HH:MM\"")
 	}

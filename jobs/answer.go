@@ -357,6 +357,9 @@ func (r *Record) setValues(check *checks.Check, values []NamedText) error {
 	if check.Log && len(r.Files) == 0 {
 		return fmt.Errorf("attach the logger file: --file LOG.csv")
 	}
+	if check.Starts && r.Start.IsZero() {
+		return fmt.Errorf("say when it began: --start \"2026-05-04 14:00\"")
+	}
 	if check.Spans && (r.Start.IsZero() || r.End.IsZero()) {
 		return fmt.Errorf("say when it began and ended: --start \"2026-05-04 14:00\" --end \"2026-05-05 14:10\"")
 	}

@@ -71,8 +71,13 @@ func (i *Instrument) certified(kind units.Kind) *checks.Instrument {
 	if kind == units.TemperatureKind {
 		kind = units.TemperatureDifferenceKind
 	}
-	if i.Uncertainty != "" {
-		c.Uncertainty, _ = units.Parse(kind, i.Uncertainty)
+	if i.Uncertainty == "" {
+		return c
+	}
+	var err error
+	if c.Uncertainty, err = units.Parse(kind, i.Uncertainty); err != nil {
+		// A logger answers for temperatures whatever is computed from them.
+		c.Uncertainty, _ = units.Parse(units.TemperatureDifferenceKind, i.Uncertainty)
 	}
 	return c
 }
