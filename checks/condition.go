@@ -1,6 +1,9 @@
 package checks
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Condition says when something applies: every term must hold.
 type Condition []Term
@@ -24,11 +27,19 @@ func (c Condition) Holds(d Decisions) bool {
 		if !known || v == "" {
 			continue
 		}
-		if slices.Contains(t.Values, v) == t.Not {
+		if t.matches(v) == t.Not {
 			return false
 		}
 	}
 	return true
+}
+
+// matches reports whether a value is one of the term's; a region takes in its
+// parts: us takes in us-ny.
+func (t Term) matches(value string) bool {
+	return slices.ContainsFunc(t.Values, func(want string) bool {
+		return want == value || t.Name == "region" && strings.HasPrefix(value, want+"-")
+	})
 }
 
 // Undecided returns the names in c that are not decided yet.

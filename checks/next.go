@@ -50,6 +50,9 @@ func (q *Question) Command(place string) string {
 	if q.PhotoEach || q.PhotoOne {
 		b.WriteString(" --photo PHOTO.jpg")
 	}
+	if len(q.By) > 0 && (q.Kind == Inspection || q.Kind == Paper) {
+		fmt.Fprintf(&b, " --party %q", q.By[0]+" NAME")
+	}
 	b.WriteString(" --by NAME")
 	return b.String()
 }

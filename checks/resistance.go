@@ -27,13 +27,13 @@ var InstalledResistance = &Check{
 
 func effectiveResistance(c Case) []Point {
 	return c.resistances(func(b envelope.AsBuilt) (units.ThermalResistance, []envelope.Step) {
-		return b.Whole.Total, append(b.Whole.Steps, b.Steps...)
+		return b.Whole.Total, b.Steps
 	})
 }
 
 func installedResistance(c Case) []Point {
 	return c.resistances(func(b envelope.AsBuilt) (units.ThermalResistance, []envelope.Step) {
-		return b.Installed, b.Steps
+		return b.Installed, b.Steps[:len(b.Steps)-len(b.Whole.Steps)]
 	})
 }
 

@@ -26,6 +26,7 @@ type Answer struct {
 	Photos       []*Incoming
 	Files        []*Incoming
 	Note         string
+	Party        string // of an inspection or paper: "building inspector R. Stone"
 	Rework       string // what was done since; the answer replaces the former one
 }
 
@@ -124,7 +125,7 @@ func (j *Job) answer(c *Company, e Entry, g *phases.Gate, a Answer, earlier []*R
 	if err != nil {
 		return nil, err
 	}
-	r.Check, r.Note, r.Number = q.Name, a.Note, a.Number
+	r.Check, r.Note, r.Number, r.Party = q.Name, a.Note, a.Number, a.Party
 	if err := r.fill(j, c, q, a, e.Now); err != nil {
 		return nil, fmt.Errorf("%s: %w", q.ID(), err)
 	}
@@ -220,7 +221,35 @@ func (r *Record) fill(j *Job, c *Company, q *checks.Question, a Answer, now time
 	for _, in := range a.Files {
 		r.Files = append(r.Files, in.Evidence)
 	}
+	if err := r.checkParty(q); err != nil {
+		return err
+	}
 	return r.setAnswer(q, a)
+}
+
+// checkParty asks for the role of the person who gave a result, where the plan
+// names roles and the one who enters it has none of them.
+func (r *Record) checkParty(q *checks.Question) error {
+	if r.Party != "" && q.Kind != checks.Inspection && q.Kind != checks.Paper {
+		return fmt.Errorf("only an inspection or a document comes from another party; this must be entered by: %s", strings.Join(q.By, " or "))
+	}
+	if len(q.By) == 0 || partyRole(r.Party, q.By) != "" || slices.ContainsFunc(q.By, func(role string) bool { return slices.Contains(r.Roles, role) }) {
+		return nil
+	}
+	if q.Kind == checks.Inspection || q.Kind == checks.Paper {
+		return fmt.Errorf("say who gave it: --party \"%s NAME\" (it must come from: %s)", q.By[0], strings.Join(q.By, " or "))
+	}
+	return fmt.Errorf("it must be entered by: %s; %s is %s", strings.Join(q.By, " or "), r.By, strings.Join(r.Roles, ", "))
+}
+
+// partyRole returns the role that a party's text begins with.
+func partyRole(party string, roles []string) string {
+	for _, role := range roles {
+		if len(party) >= len(role) && strings.EqualFold(party[:len(role)], role) {
+			return role
+		}
+	}
+	return ""
 }
 
 func (r *Record) setTimes(j *Job, a Answer, now time.Time) error {

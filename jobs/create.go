@@ -37,6 +37,9 @@ func Create(ctx context.Context, c *Company, p Process, e Entry, jobYAML []byte)
 	if _, err := os.Stat(dir); err == nil {
 		return nil, problem(ErrInput, "choose another id, or go on with that job: proveout status "+d.ID, "there is a job %q already", d.ID)
 	}
+	if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
+		return nil, err
+	}
 	repo, err := store.Create(dir, p.options())
 	if err != nil {
 		return nil, err

@@ -1,6 +1,8 @@
 package jobs
 
 import (
+	"slices"
+
 	"proveout/checks"
 	"proveout/checks/units"
 )
@@ -29,6 +31,9 @@ func (j *Job) fact(r *Record, q *checks.Question) checks.Fact {
 		ID: r.ID, Check: q.ID(), Place: r.Place, Number: r.Number, Answer: r.Answer,
 		By: r.By, Roles: r.Roles, Measured: r.Measured, Start: r.Start, End: r.End,
 		Photos: len(r.Photos), Note: r.Note,
+	}
+	if role := partyRole(r.Party, q.By); role != "" {
+		f.Roles = append(slices.Clone(r.Roles), role)
 	}
 	if r.Value != "" {
 		f.Quantity, _ = units.Parse(q.Measures, r.Value)

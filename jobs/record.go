@@ -44,6 +44,7 @@ type Record struct {
 	End    time.Time
 
 	Instrument *Instrument
+	Party      string // who gave the result, when that is not who entered it
 	By         string
 	Roles      []string
 	Licence    string
@@ -141,6 +142,7 @@ func (r *Record) Encode() []byte {
 	f.named("plan", r.Plan)
 	f.list("changes", r.Changes)
 	f.text("sign-off", r.Signoff)
+	f.text("party", r.Party)
 	f.text("by", r.By)
 	f.list("roles", r.Roles)
 	f.text("licence", r.Licence)
@@ -243,7 +245,7 @@ func ReadRecord(file string, data []byte) (*Record, error) {
 		Cause: m.OptionalText("cause"), Action: m.OptionalText("action"),
 		Plan: readNamed(m, "plan"), Changes: m.OptionalTexts("changes"),
 		Signoff: m.OptionalText("sign-off"), Hold: m.OptionalText("hold"),
-		By: m.Text("by"), Roles: m.OptionalTexts("roles"), Licence: m.OptionalText("licence"),
+		Party: m.OptionalText("party"), By: m.Text("by"), Roles: m.OptionalTexts("roles"), Licence: m.OptionalText("licence"),
 		Measured: m.Time("measured"), Entered: m.Time("entered"),
 		Photos: readEvidence(m, "photos"), Files: readEvidence(m, "files"),
 		Note: m.OptionalText("note"), Supersedes: m.OptionalTexts("supersedes"), Reason: m.OptionalText("reason"),

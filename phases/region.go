@@ -77,6 +77,9 @@ func readRegionLimit(m *strict.Map) RegionLimit {
 	l.Reason, l.Source, l.Mark = m.Text("reason"), m.OptionalText("source"), m.OptionalText("mark")
 	for _, key := range limitKeys {
 		if text := m.OptionalText(key); text != "" {
+			if l.Key != "" {
+				m.Fail(key, "a limit changes one thing at a time; %s is already given", l.Key)
+			}
 			l.Key, l.Value = key, text
 		}
 	}

@@ -36,6 +36,9 @@ func newJobAt(t testing.TB, dir string, o Options) *Repo {
 	return r
 }
 
+// t0 is a context without an end.
+func t0() context.Context { return context.Background() }
+
 func lock(t testing.TB, r *Repo) *Operation {
 	t.Helper()
 	o, err := r.Lock(context.Background(), 0)

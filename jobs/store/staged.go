@@ -116,7 +116,7 @@ func (w *objectWriter) stage(at head, names []string) (staged, error) {
 	files := staged{}
 	for _, name := range names {
 		f, err := w.stageOne(name)
-		gone := missing(err) || isFolder(w.repo.work, name)
+		gone := missing(err) || displaced(w.repo.work, name)
 		bad := CheckPath(name)
 		if gone || bad != nil {
 			_, look := w.repo.fileHashAt(at, name)
@@ -149,10 +149,19 @@ func (w *objectWriter) stageOne(name string) (fileHash, error) {
 	})
 }
 
-// isFolder reports whether a folder has taken the place of a file.
-func isFolder(dir Folder, name string) bool {
+// displaced reports whether a folder has taken the place of a file, or a file
+// that of a folder on the way to it.
+func displaced(dir Folder, name string) bool {
 	info, err := dir.Lstat(name)
-	return err == nil && info.IsDir()
+	if err == nil && info.IsDir() {
+		return true
+	}
+	for name = path.Dir(name); name != "."; name = path.Dir(name) {
+		if info, err := dir.Lstat(name); err == nil && info.Mode().IsRegular() {
+			return true
+		}
+	}
+	return false
 }
 
 // edits are the staged paths for editTree.
