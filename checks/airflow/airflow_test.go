@@ -79,10 +79,11 @@ func TestCases(t *testing.T) {
 	house, room := state(24, 0), state(13, 0)
 	check("dry-stack", float64(StackPressure(house.Density, room.Density, 2.4)), nil)
 	cracks := Cracks{Coefficient: 9.0 / 3600, Exponent: 0.65, Height: 2.4}
-	half, err := cracks.HalfAndHalf(house, room)
+	half, err := cracks.Leak(house, room)
 	check("cracks-half", float64(half.Flow)*3600, err)
-	uniform, err := cracks.Uniform(house, room)
-	check("cracks-uniform", float64(uniform.Flow)*3600, err)
+	cracks.Spread = true
+	spread, err := cracks.Leak(house, room)
+	check("cracks-spread", float64(spread.Flow)*3600, err)
 	if len(want) != 0 {
 		t.Errorf("not tested: %v", want)
 	}
@@ -146,6 +147,28 @@ func TestCondensate(t *testing.T) {
 		if ratio := float64(i.Flow) / (float64(i.DryAir) / 1.2); ratio < 1.02 || ratio > 1.045 {
 			t.Errorf("%+v: flow at the house's temperature is %v of the nominal", tt.house.Air, ratio)
 		}
+	}
+}
+
+// Cracks spread over the height pass as much as a thousand thin openings at the
+// pressure of their own height, summed one by one.
+func TestSpreadCracksAddUp(t *testing.T) {
+	house, room := state(24, 50), state(13, 60)
+	c := Cracks{Coefficient: 0.002, Exponent: 0.7, Height: 2.5, Spread: true}
+	l, err := c.Leak(house, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := 0.0
+	const n = 1000
+	for i := range n {
+		height := (float64(i) + 0.5) / n * 2.5
+		if p := StackPressure(house.Density, room.Density, units.Length(1.25-height)); p > 0 {
+			out += c.Coefficient / n * math.Pow(float64(p), c.Exponent)
+		}
+	}
+	if math.Abs(out/float64(l.Flow)-1) > 1e-4 {
+		t.Errorf("summed %v, Leak %v", out, l.Flow)
 	}
 }
 
@@ -215,8 +238,8 @@ func TestRefuses(t *testing.T) {
 		_, err := g.Leak(house, room)
 		refused("gap "+strconv.Itoa(i), err)
 	}
-	for i, c := range []Cracks{{}, {nan, 0.65, 2}, {0.01, 0.3, 2}, {0.01, 1.1, 2}, {0.01, 0.65, 0}} {
-		_, err := c.Uniform(house, room)
+	for i, c := range []Cracks{{}, {nan, 0.65, 2, true}, {0.01, 0.3, 2, true}, {0.01, 1.1, 2, false}, {0.01, 0.65, 0, false}} {
+		_, err := c.Leak(house, room)
 		refused("cracks "+strconv.Itoa(i), err)
 	}
 	for i, c := range []Condensate{{-1, 0}, {units.Mass(nan), 0}, {1, 2}, {1, units.Mass(nan)}} {

@@ -13,27 +13,14 @@ type Cracks struct {
 	Coefficient float64      // C in m³/(s·Paⁿ), above 0 to 1
 	Exponent    float64      // n, 0.5 to 1
 	Height      units.Length // of the room, above 0 to 6 m
+	// Spread says that the cracks lie evenly over the height. Otherwise half are at
+	// the floor and half at the ceiling, the most that cracks of that size can pass.
+	Spread bool
 }
 
-// HalfAndHalf returns the exchange when half of the cracks lie at the floor and
-// half at the ceiling, the most that cracks of that size can pass.
-func (c Cracks) HalfAndHalf(house, room State) (Leak, error) {
-	return c.leak(house, room, "(C/2) · (Δp/2)^n", func(half float64) float64 {
-		return c.Coefficient / 2 * math.Pow(half, c.Exponent)
-	})
-}
-
-// Uniform returns the exchange when the cracks are spread evenly over the
-// height.
-func (c Cracks) Uniform(house, room State) (Leak, error) {
-	return c.leak(house, room, "(C/H) · (Δρ·g)^n · (H/2)^(n+1) / (n+1)", func(half float64) float64 {
-		// (Δρ·g)^n·(H/2)^n is (Δp/2)^n.
-		return c.Coefficient / 2 * math.Pow(half, c.Exponent) / (c.Exponent + 1)
-	})
-}
-
-// leak builds a Leak from the flow at half of the stack pressure.
-func (c Cracks) leak(house, room State, formula string, flow func(half float64) float64) (Leak, error) {
+// Leak returns the steady exchange by the difference in density alone. It returns an
+// error for values that are missing, not finite or outside the ranges above.
+func (c Cracks) Leak(house, room State) (Leak, error) {
 	err := errors.Join(
 		within("leakage coefficient", c.Coefficient, 1e-9, 1, "m³/(s·Paⁿ)"),
 		within("leakage exponent", c.Exponent, 0.5, 1, ""),
@@ -43,8 +30,12 @@ func (c Cracks) leak(house, room State, formula string, flow func(half float64) 
 		return Leak{}, fmt.Errorf("cracks: %w", err)
 	}
 	total := StackPressure(house.Density, room.Density, c.Height)
-	l := Leak{Pressure: total / 2}
-	l.Flow = units.Airflow(flow(math.Abs(float64(l.Pressure))))
+	flow, formula := c.Coefficient/2*math.Pow(math.Abs(float64(total))/2, c.Exponent), "(C/2) · (Δp/2)^n"
+	if c.Spread {
+		// (C/H)·(Δρ·g)^n·(H/2)^(n+1)/(n+1), in terms of Δp = Δρ·g·H.
+		flow, formula = flow/(c.Exponent+1), "(C/2) · (Δp/2)^n / (n+1)"
+	}
+	l := Leak{Pressure: total / 2, Flow: units.Airflow(flow)}
 	if l.Carried, err = Exchange(house.Entering(l.Flow), house, room); err != nil {
 		return Leak{}, fmt.Errorf("cracks: %w", err)
 	}
