@@ -6,7 +6,7 @@ import "proveout/checks/units"
 // rounded one that package units reads, 1 grain/(h·ft²·inHg) with mercury at
 // 0 °C (NIST SP 811, 2008, appendix B.8).
 const (
-	metresPerInch    = 0.0254
+	metersPerInch    = 0.0254
 	squareFoot       = 0.3048 * 0.3048 // m²
 	joulesPerBtu     = 1055.05585262   // J
 	hour             = 3600.0          // s
@@ -34,10 +34,10 @@ func TransmittanceFromIP(u float64) units.Transmittance {
 
 // IPConductivity returns k in Btu·in/(h·ft²·°F).
 func IPConductivity(k units.Conductivity) float64 {
-	return float64(k) * resistancePerIP / metresPerInch
+	return float64(k) * resistancePerIP / metersPerInch
 }
 
 // ConductivityFromIP returns the conductivity of k given in Btu·in/(h·ft²·°F).
 func ConductivityFromIP(k float64) units.Conductivity {
-	return units.Conductivity(k * metresPerInch / resistancePerIP)
+	return units.Conductivity(k * metersPerInch / resistancePerIP)
 }

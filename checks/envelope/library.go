@@ -100,6 +100,8 @@ func (lib *Library) near(name string) []string {
 	return found[:min(len(found), 5)]
 }
 
+var materialColumns = strings.Fields("name aliases thickness_mm conductivity resistance mu sd_m perm perm_in storage density thermal_source thermal_mark vapor_source vapor_mark note")
+
 // readMaterials reads the table of generic materials.
 func readMaterials(r io.Reader) ([]Material, error) {
 	in := csv.NewReader(r)
@@ -108,9 +110,8 @@ func readMaterials(r io.Reader) ([]Material, error) {
 	if err != nil {
 		return nil, fmt.Errorf("materials: %w", err)
 	}
-	column := map[string]int{}
-	for i, h := range head {
-		column[h] = i
+	if !slices.Equal(head, materialColumns) {
+		return nil, fmt.Errorf("materials: columns %q; want %q", head, materialColumns)
 	}
 	var materials []Material
 	for {
@@ -121,7 +122,7 @@ func readMaterials(r io.Reader) ([]Material, error) {
 		if err != nil {
 			return nil, fmt.Errorf("materials: %w", err)
 		}
-		m, err := readMaterial(func(name string) string { return row[column[name]] })
+		m, err := readMaterial(func(name string) string { return row[slices.Index(materialColumns, name)] })
 		if err != nil {
 			line, _ := in.FieldPos(0)
 			return nil, fmt.Errorf("materials, line %d: %w", line, err)

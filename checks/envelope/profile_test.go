@@ -70,8 +70,8 @@ func obstacle(nodes []envelope.VaporNode, other, room float64) []float64 {
 }
 
 // 300 random walls: the lower convex envelope is the solution of the obstacle
-// problem. The solver stops at 1e-11 Pa a sweep; 1e-6 Pa leaves room for its
-// slow modes and is 1e-9 of the pressures.
+// problem. The solver stops at 1e-11 Pa a sweep; 1e-7 Pa leaves room for its
+// slow modes and is 1e-10 of the pressures.
 func TestProfileAgainstObstacleSolver(t *testing.T) {
 	random := rand.New(rand.NewPCG(13788, 300))
 	worst, wet, several := 0.0, 0, 0
@@ -89,8 +89,9 @@ func TestProfileAgainstObstacleSolver(t *testing.T) {
 			several++
 		}
 	}
-	if worst > 1e-6 {
-		t.Errorf("greatest difference to the obstacle solver %v Pa, want at most 1e-6", worst)
+	t.Logf("greatest difference %.2g Pa; %d of 300 wet, %d in several planes", worst, wet, several)
+	if worst > 1e-7 {
+		t.Errorf("greatest difference to the obstacle solver %v Pa, want at most 1e-7", worst)
 	}
 	if wet < 50 || several < 20 || wet > 250 {
 		t.Errorf("%d of 300 walls wet, %d in several planes: too few kinds to prove anything", wet, several)

@@ -5,6 +5,53 @@ import (
 	"math"
 )
 
+// dryMass is the condensate below which a plane counts as dry, kg/m²: a
+// microgram, float noise and no more.
+const dryMass = 1e-9
+
+func (w *Workspace) anySurfaceWet() bool {
+	for i := range w.year.balances {
+		if w.year.balances[i].OtherSideWet || w.year.balances[i].RoomWet {
+			return true
+		}
+	}
+	return false
+}
+
+// firstWet computes every month from dry and returns the first that condenses
+// after one that does not; month 0 if all do.
+func (w *Workspace) firstWet() (start int, wet bool, err error) {
+	n := len(w.year.months)
+	first, dry := -1, false
+	before := false
+	for k := range n + 1 { // once round and the first again, for the wrap
+		m := k % n
+		clear(w.mass)
+		if err := w.month(m); err != nil {
+			return 0, false, err
+		}
+		now := w.total() > dryMass
+		if now && !before && k > 0 && first < 0 {
+			first = m
+		}
+		wet, dry, before = wet || now, dry || !now, now
+	}
+	if wet && dry {
+		return first, true, nil
+	}
+	return 0, wet, nil
+}
+
+func wettest(months []MonthBalance) WettestPlace {
+	best := months[0].Wettest
+	for i := range months {
+		if months[i].Wettest.Humidity > best.Humidity {
+			best = months[i].Wettest
+		}
+	}
+	return best
+}
+
 // maxYears bounds the repetition. Evaporation does not depend on the mass, and
 // from dry the masses only rise from year to year, so each repetition adds at
 // least one month in which a plane stays wet.

@@ -22,5 +22,5 @@ func showU(u units.Transmittance) string {
 }
 
 func showLength(l units.Length) string {
-	return fmt.Sprintf("%.1f mm (%.2f in)", float64(l)*1000, float64(l)/metresPerInch)
+	return fmt.Sprintf("%.1f mm (%.2f in)", float64(l)*1000, float64(l)/metersPerInch)
 }

@@ -74,7 +74,7 @@ func OfPerms(perms float64) Vapor { return OfPermeance(PermeanceFromPerms(perms)
 // OfPermInches is the resistance of a bulk material of the given IP
 // permeability in perm·in; 1 perm·in is 1.45322e-12 kg/(s·m·Pa).
 func OfPermInches(permInches float64) Vapor {
-	return Mu(StillAirPermeability / (permInches * permeancePerPerm * metresPerInch))
+	return Mu(StillAirPermeability / (permInches * permeancePerPerm * metersPerInch))
 }
 
 // VariableMu is a bulk material whose μ varies with humidity, linear between

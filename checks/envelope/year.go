@@ -1,9 +1,7 @@
 package envelope
 
 import (
-	"errors"
 	"fmt"
-	"math"
 
 	"proveout/checks/units"
 )
@@ -107,6 +105,7 @@ type YearBalance struct {
 	PeakMonth int
 	Wettest   WettestPlace // over the year
 	Assembly  Assembly
+	Given     []Month
 }
 
 // Year balances condensation and drying over a year of months, which may start
@@ -119,35 +118,12 @@ func Year(a Assembly, face Face, months []Month) (YearBalance, error) {
 	return w.Year(a, face, months)
 }
 
-// yearSpace is the part of a workspace that a year needs: values by month and
-// site or node.
-type yearSpace struct {
-	months   []Month
-	seconds  []float64
-	films    []Films
-	flux     []float64
-	r        []float64     // month × slab, air layers differ
-	θ        []float64     // month × node
-	psat     []float64     // month × node
-	mean     []float64     // p of the sites, mean over the month at hand
-	history  []SurfaceMass // month × site
-	masses   []SurfaceMass // site × month
-	begin    []float64     // mass per site at the start of the year
-	growth   []float64
-	balances []MonthBalance
-	planes   []PlaneBalance
-}
-
-// dryMass is the condensate below which a plane counts as dry, kg/m²: a
-// microgram, float noise and no more.
-const dryMass = 1e-9
-
 // Year is as the function Year, in the memory of the workspace.
 func (w *Workspace) Year(a Assembly, face Face, months []Month) (YearBalance, error) {
 	if err := w.prepare(a, face, months); err != nil {
 		return YearBalance{}, err
 	}
-	b := YearBalance{Months: w.year.balances, Assembly: a}
+	b := YearBalance{Months: w.year.balances, Assembly: a, Given: months}
 	if w.anySurfaceWet() {
 		b.Verdict = SurfaceWet
 		return b, nil
@@ -168,178 +144,4 @@ func (w *Workspace) Year(a Assembly, face Face, months []Month) (YearBalance, er
 	b.Wettest = wettest(b.Months)
 	w.judge(&b)
 	return b, nil
-}
-
-// prepare computes films, temperatures and saturation pressures of all months.
-func (w *Workspace) prepare(a Assembly, face Face, months []Month) error {
-	if len(months) == 0 || len(months) > 366 {
-		return fmt.Errorf("%d months; give 12, or 1 to 366 steps that make up a year", len(months))
-	}
-	if err := w.load(a); err != nil {
-		return err
-	}
-	y, slabs, nodes := &w.year, len(w.r), len(w.places)
-	y.months, y.balances = months, sized(y.balances, len(months))
-	y.r = sized(y.r, len(months)*slabs)
-	y.θ, y.psat = sized(y.θ, len(months)*nodes), sized(y.psat, len(months)*nodes)
-	y.history = sized(y.history, len(months)*len(w.x))
-	y.mean, y.begin, y.growth = sized(y.mean, len(w.x)), sized(y.begin, len(w.x)), sized(y.growth, len(w.x))
-	for m := range months {
-		if err := w.prepareMonth(face, m); err != nil {
-			return fmt.Errorf("month %d, %q: %w", m+1, months[m].Name, err)
-		}
-		copy(y.r[m*slabs:], w.r)
-		copy(y.θ[m*nodes:], w.θ)
-		copy(y.psat[m*nodes:], w.psat)
-	}
-	return nil
-}
-
-func (w *Workspace) prepareMonth(face Face, m int) error {
-	month, b := &w.year.months[m], &w.year.balances[m]
-	if !(month.Days > 0 && month.Days <= 366) {
-		return fmt.Errorf("%v days; give the number of days, 28 to 31", month.Days)
-	}
-	if month.Films != nil {
-		b.Films = *month.Films
-	} else {
-		films, err := SurfaceResistances(face, month.Other.Temperature, month.Room.Temperature)
-		if err != nil {
-			return err
-		}
-		b.Films = films
-	}
-	_, flux, err := w.heat(b.Films, month.Other, month.Room)
-	if err != nil {
-		return err
-	}
-	b.HeatFlux = flux
-	b.OtherSideWet, b.RoomWet = w.surfaceWet(month.Other, month.Room)
-	return nil
-}
-
-// turnTo brings back what prepare computed for a month.
-func (w *Workspace) turnTo(m int) {
-	copy(w.r, w.year.r[m*len(w.r):])
-	copy(w.θ, w.year.θ[m*len(w.θ):])
-	copy(w.psat, w.year.psat[m*len(w.psat):])
-	w.setLimits()
-}
-
-func (w *Workspace) anySurfaceWet() bool {
-	for i := range w.year.balances {
-		if w.year.balances[i].OtherSideWet || w.year.balances[i].RoomWet {
-			return true
-		}
-	}
-	return false
-}
-
-// firstWet computes every month from dry and returns the first that condenses
-// after one that does not; month 0 if all do.
-func (w *Workspace) firstWet() (start int, wet bool, err error) {
-	n := len(w.year.months)
-	first, dry := -1, false
-	before := false
-	for k := range n + 1 { // once round and the first again, for the wrap
-		m := k % n
-		clear(w.mass)
-		if err := w.month(m); err != nil {
-			return 0, false, err
-		}
-		now := w.total() > dryMass
-		if now && !before && k > 0 && first < 0 {
-			first = m
-		}
-		wet, dry, before = wet || now, dry || !now, now
-	}
-	if wet && dry {
-		return first, true, nil
-	}
-	return 0, wet, nil
-}
-
-func (w *Workspace) total() float64 {
-	var sum float64
-	for _, m := range w.mass {
-		sum += m
-	}
-	return sum
-}
-
-// month moves the masses through one month, ending parts of it where a plane
-// dries, and fills its balance.
-func (w *Workspace) month(m int) error {
-	w.turnTo(m)
-	y, b := &w.year, &w.year.balances[m]
-	length := y.months[m].Days * 86400
-	b.In, b.Out = 0, 0
-	clear(y.mean)
-	left := length
-	for range 4*len(w.x) + 16 {
-		if err := w.balance(float64(y.months[m].Other.VaporPressure), float64(y.months[m].Room.VaporPressure)); err != nil {
-			return err
-		}
-		dt := w.untilDry(left)
-		w.advance(dt, dt/length, b)
-		if left -= dt; left <= 0 {
-			w.finish(m, b)
-			return nil
-		}
-	}
-	return errors.New("a plane dries and wets without end within a month; report this wall")
-}
-
-// untilDry returns the time until the first plane has dried, at most left.
-func (w *Workspace) untilDry(left float64) float64 {
-	for s, g := range w.rate {
-		if g < 0 && w.mass[s] > 0 {
-			left = min(left, w.mass[s]/-g)
-		}
-	}
-	return left
-}
-
-// advance adds dt seconds, a share of the month.
-func (w *Workspace) advance(dt, share float64, b *MonthBalance) {
-	b.In += SurfaceMass(w.in() * dt)
-	b.Out += SurfaceMass(w.out() * dt)
-	for s, g := range w.rate {
-		w.mass[s] += g * dt
-		if g < 0 && w.mass[s] < 1e-14 {
-			w.mass[s] = 0
-		}
-		w.year.mean[s] += share * w.p[s]
-	}
-	last := len(w.x) - 1
-	w.year.mean[0], w.year.mean[last] = w.p[0], w.p[last]
-}
-
-// finish notes the masses and the wettest concealed plane.
-func (w *Workspace) finish(m int, b *MonthBalance) {
-	row := w.year.history[m*len(w.x):]
-	for s, mass := range w.mass {
-		row[s] = SurfaceMass(mass)
-	}
-	b.Mass = SurfaceMass(w.total())
-	b.Wettest = WettestPlace{Month: m, Humidity: units.RelativeHumidity(math.Inf(-1))}
-	for j := 1; j < len(w.places)-1; j++ {
-		φ := units.RelativeHumidity(100 * w.year.mean[w.site[j]] / w.psat[j])
-		if φ > b.Wettest.Humidity {
-			b.Wettest.Humidity, b.Wettest.Place = φ, w.places[j]
-		}
-	}
-	if len(w.places) < 3 {
-		b.Wettest.Humidity = 0 // one slab: nothing is concealed
-	}
-}
-
-func wettest(months []MonthBalance) WettestPlace {
-	best := months[0].Wettest
-	for i := range months {
-		if months[i].Wettest.Humidity > best.Humidity {
-			best = months[i].Wettest
-		}
-	}
-	return best
 }
