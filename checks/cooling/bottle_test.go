@@ -57,6 +57,11 @@ func TestBottleCylinder(t *testing.T) {
 			t.Fatal(err)
 		}
 		r.want("tau_bare", bare.Hours())
+		// The same cylinder with its wine at one temperature: ρ·c·r/(2h).
+		b := StandardBottle
+		lumped := b.WineDensity * b.WineHeat * float64(b.Radius) / 2 / r.number("film") / 3600
+		r.want("tau_lumped", lumped)
+		r.want("ratio", c.TimeConstant.Hours()/lumped)
 		for column, after := range map[string]time.Duration{"after2": 2, "after4": 4, "after8": 8} {
 			axis, err := c.Axis(24, 13, after*time.Hour)
 			if err != nil {

@@ -103,6 +103,10 @@ func TestCellarCourse(t *testing.T) {
 			t.Errorf("%s = %v, want %v", tt.name, tt.got, tt.want)
 		}
 	}
+	p := cellar(t, 600)
+	if heat := float64(p.Light+p.Bottles) * 11; math.Abs(heat/1e6-36.0) > 0.05 || math.Abs(Energy(heat).KilowattHours()-9.99) > 0.005 {
+		t.Errorf("heat to remove %v J, want 36.0 MJ, 9.99 kWh", heat)
+	}
 	half, ok := c.BottleTime(13.5)
 	if !ok || math.Abs(half.Hours()-22.92) > 0.005 {
 		t.Errorf("BottleTime(13.5) = %v, %v, want 22.92 h", half, ok)
