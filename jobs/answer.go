@@ -146,7 +146,7 @@ func (r *Record) setPlace(j *Job, q *checks.Question, place string, earlier []*R
 	}
 	known, err := q.CheckPlace(j.Room, place)
 	if err != nil && known != nil {
-		return fmt.Errorf("%w\n%s", err, unknown("place", checks.FaceOf(place), known, "").(*Problem).Next)
+		return fmt.Errorf("%w\n%s", err, Unknown("place", checks.FaceOf(place), known, "").(*Problem).Next)
 	}
 	r.Place = place
 	return err
@@ -371,7 +371,7 @@ func (r *Record) setValues(check *checks.Check, values []NamedText) error {
 	for _, v := range values {
 		i := slices.IndexFunc(check.Needs, func(n checks.Need) bool { return n.Name == v.Name })
 		if i < 0 {
-			return fmt.Errorf("%s", unknown("value", v.Name, needNames(check), ""))
+			return fmt.Errorf("%s", Unknown("value", v.Name, needNames(check), ""))
 		}
 		if _, err := units.Parse(check.Needs[i].Kind, v.Text); err != nil {
 			return fmt.Errorf("%s: %w", v.Name, err)

@@ -248,7 +248,7 @@ func (c *Company) Person(name string) (Person, error) {
 	if len(found) > 1 {
 		return Person{}, fmt.Errorf("%w: %q could be %s or %s; type the full name", ErrNotFound, name, found[0].Name, found[1].Name)
 	}
-	return Person{}, unknown("person", name, names, "add people in company.yaml")
+	return Person{}, Unknown("person", name, names, "add people in company.yaml")
 }
 
 // Instrument finds an instrument by its id.
@@ -260,5 +260,5 @@ func (c *Company) Instrument(id string) (Instrument, error) {
 		}
 		ids = append(ids, i.ID)
 	}
-	return Instrument{}, unknown("instrument", id, ids, "add it in company.yaml")
+	return Instrument{}, Unknown("instrument", id, ids, "add it in company.yaml")
 }

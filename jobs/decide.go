@@ -26,7 +26,7 @@ func (j *Job) Dispose(ctx context.Context, e Entry, number string, d Decision) (
 	return j.follow(ctx, e, number, DispositionRecord, func(n *Nonconformity, r *Record) error {
 		role, ok := decider[d.Disposition]
 		if !ok {
-			return unknown("disposition", d.Disposition, Dispositions, "")
+			return Unknown("disposition", d.Disposition, Dispositions, "")
 		}
 		if !e.By.Has(role) && !e.By.Has("owner") {
 			return problem(ErrShut, "let that person decide: --by NAME", "a %s is decided by the %s; %s is %s", d.Disposition, role, e.By.Name, strings.Join(e.By.Roles, ", "))

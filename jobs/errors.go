@@ -39,8 +39,8 @@ func problem(kind error, next, format string, args ...any) error {
 	return &Problem{Kind: kind, What: fmt.Sprintf(format, args...), Next: next}
 }
 
-// unknown is the error for a name that nothing has, with near matches.
-func unknown(what, name string, known []string, next string) error {
+// Unknown is the error for a name that nothing has, with near matches.
+func Unknown(what, name string, known []string, next string) error {
 	text := fmt.Sprintf("there is no %s %q", what, name)
 	near := strict.Nearest(name, known)
 	switch {

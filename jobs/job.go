@@ -218,7 +218,7 @@ func (j *Job) FindRecord(id string) (*Record, error) {
 	if len(found) == 1 {
 		return found[0], nil
 	}
-	return nil, unknown("record", id, ids, "see the records of a phase: proveout status PHASE --records")
+	return nil, Unknown("record", id, ids, "see the records of a phase: proveout status PHASE --records")
 }
 
 // findEdits compares plan and job file with the last adoption.
@@ -320,13 +320,13 @@ func (j *Job) Phase(name string) (*phases.Phase, error) {
 			for _, h := range ph.Holds {
 				names = append(names, h.ID())
 			}
-			return nil, unknown("hold", ph.Name+"."+hold, names, "")
+			return nil, Unknown("hold", ph.Name+"."+hold, names, "")
 		}
 	}
 	for _, ph := range j.Plan.Phases {
 		names = append(names, ph.Name)
 	}
-	return nil, unknown("phase", name, names, "")
+	return nil, Unknown("phase", name, names, "")
 }
 
 // Question finds a check of a phase.
@@ -340,5 +340,5 @@ func (j *Job) Question(ph *phases.Phase, name string) (*checks.Question, error) 
 			names = append(names, q.Name)
 		}
 	}
-	return nil, unknown("check of "+ph.Name+" called", name, names, "see: proveout check "+ph.Name)
+	return nil, Unknown("check of "+ph.Name+" called", name, names, "see: proveout check "+ph.Name)
 }

@@ -79,7 +79,7 @@ func (j *Job) Nonconformity(number string) (*Nonconformity, error) {
 		}
 		numbers = append(numbers, n.Record.Nonconformity)
 	}
-	return nil, unknown("nonconformity", number, numbers, "see: proveout nonconformity")
+	return nil, Unknown("nonconformity", number, numbers, "see: proveout nonconformity")
 }
 
 // MustAgree returns the roles whose agreement a concession still lacks. A

@@ -130,7 +130,7 @@ func (j *Job) AddPenetration(ctx context.Context, e Entry, p Penetration) (hole,
 	err = j.change(ctx, e, func(op *store.Operation) (string, error) {
 		hole, raised = nil, nil
 		if j.Room.Face(checks.FaceOf(p.Place)) == nil {
-			u := unknown("face", checks.FaceOf(p.Place), j.Room.FaceNames(), "")
+			u := Unknown("face", checks.FaceOf(p.Place), j.Room.FaceNames(), "")
 			return "", u
 		}
 		if slices.Contains(j.penetrationPlaces(), p.Place) {

@@ -37,7 +37,7 @@ func (j *Job) MaySign(g *phases.Gate, h *phases.Hold, faces []string, by Person,
 	}
 	for _, face := range faces {
 		if !slices.Contains(s.Faces, face) {
-			return "", unknown("face of this hold called", face, s.Faces, "")
+			return "", Unknown("face of this hold called", face, s.Faces, "")
 		}
 		reasons = append(reasons, shutReasons(g.FaceState(h, face))...)
 	}

@@ -294,7 +294,7 @@ func (j *Job) staleness(g *phases.Gate, s *Signoff) []string {
 	}
 	for _, r := range j.restsOn(g, h, s.Faces) {
 		if !listed[r.Path()] {
-			stale = append(stale, "added since: "+r.describe())
+			stale = append(stale, "added since: "+r.Describe())
 		}
 	}
 	return stale
@@ -386,8 +386,8 @@ func onFaces(place string, faces []string, q *checks.Question) bool {
 	return slices.Contains(faces, checks.FaceOf(place))
 }
 
-// describe names a record in a sentence.
-func (r *Record) describe() string {
+// Describe names a record in a sentence.
+func (r *Record) Describe() string {
 	what := r.Kind
 	if r.Check != "" {
 		what = r.CheckID()

@@ -1,0 +1,11 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// commands are the commands in the order of a job.
+func commands(e *env) []*cobra.Command {
+	return []*cobra.Command{
+		statusCommand(e),
+		checkCommand(e),
+	}
+}
