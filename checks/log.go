@@ -65,10 +65,6 @@ var SpatialSpread = &Check{
 // proves anything (common practice).
 const leastCoverage = 0.9
 
-// longestInterval is the longest time between samples that shows the cycles of
-// a cooling unit (guides ask for 1 to 15 min; 5 min: common practice).
-const longestInterval = 5 * time.Minute
-
 // column reads a logger file and returns one quantity of it.
 func (c Case) column(f Fact, q logs.Quantity) (logs.Series, error) {
 	for _, file := range f.Files {
@@ -102,8 +98,6 @@ func (c Case) stability(f Fact, q logs.Quantity, band logs.Band) (logs.Stability
 		return st, err
 	case st.Coverage < leastCoverage:
 		return st, fmt.Errorf("only %.0f %% of the time is recorded; wanted are %.0f %%", 100*st.Coverage, 100*leastCoverage)
-	case st.Interval > longestInterval:
-		return st, fmt.Errorf("the logger wrote every %s; wanted is every %s or oftener", st.Interval, longestInterval)
 	}
 	return st, nil
 }

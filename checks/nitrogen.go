@@ -109,7 +109,7 @@ func outcome(word string) Outcome {
 var Evacuation = &Check{
 	Name:   "evacuation",
 	Doc:    "vacuum after the pump is shut off, at the end of the isolation time",
-	Source: "UFGS 15182 (superseded number): 300 micron, then at most 500 micron after 1 h",
+	Source: "rise of the isolated vacuum, UFGS 15182 (superseded number)",
 	Result: units.VacuumKind,
 	Spans:  true,
 	Needs: []Need{
@@ -121,13 +121,9 @@ var Evacuation = &Check{
 	Each: evacuation,
 }
 
-// pulledLimit and coldestLimit are what the same specification asks for before
-// the isolation and of the air (UFGS 15182, read).
-const (
-	pulledLimit   = 300     // micron
-	coldestLimit  = 35.0    // °F
-	perFahrenheit = 5.0 / 9 // K
-)
+// freezing is where water stops leaving the line; the plan asks for more than
+// that in a check of its own.
+const freezing units.Temperature = 0
 
 func evacuation(c Case, f Fact) Point {
 	limit, err := c.Question.Limits.AtMost.Resolve(units.VacuumKind, c.Room, nil)
@@ -143,8 +139,7 @@ func evacuation(c Case, f Fact) Point {
 		Coldest: f.Values["ambient temperature"].Temperature(), Held: f.End.Sub(f.Start),
 		GaugeUncertainty: f.Values["gauge uncertainty"].Pressure(),
 		Limits: refrigerant.EvacuationLimits{
-			Pulled: refrigerant.Micron(pulledLimit), Risen: limit.Pressure(), Required: hold.Duration(),
-			Coldest: units.Temperature((coldestLimit - 32) * perFahrenheit),
+			Pulled: limit.Pressure(), Risen: limit.Pressure(), Required: hold.Duration(), Coldest: freezing,
 		},
 	}.Judge()
 	if err != nil {
