@@ -28,7 +28,11 @@ func (j *Job) Edits() ([]Edit, error) {
 		if err != nil {
 			return nil, err
 		}
-		edits = append(edits, Edit{Path: path, Old: string(old), New: string(j.planFiles[path])})
+		text, edited := j.edited[path]
+		if !edited {
+			text = j.planFiles[path]
+		}
+		edits = append(edits, Edit{Path: path, Old: string(old), New: string(text)})
 	}
 	return edits, nil
 }
@@ -61,64 +65,6 @@ func (j *Job) adoptedText(path string) ([]byte, error) {
 		return nil, problem(ErrIntegrity, "bring the folder back from a copy", "the history does not hold the adopted %s", path)
 	}
 	return text, nil
-}
-
-// OpenEdited opens a job whose plan or job file cannot be read, with the texts
-// that were last adopted in their place, so that they can be put back.
-func OpenEdited(dir string, p Process) (*Job, error) {
-	j, err := Open(dir, p)
-	if err == nil || !errors.Is(err, ErrInput) {
-		return j, err
-	}
-	repo, openErr := store.Open(dir, p.options())
-	if openErr != nil {
-		return nil, openErr
-	}
-	old := &Job{Dir: dir, repo: repo}
-	if loadErr := old.loadAdopted(); loadErr != nil {
-		return nil, errors.Join(err, loadErr)
-	}
-	return old, nil
-}
-
-// loadAdopted loads the job with the plan of its last commit.
-func (j *Job) loadAdopted() error {
-	head, err := j.repo.Head()
-	if err != nil {
-		return err
-	}
-	names, err := j.repo.HeadFiles("phases")
-	if err != nil {
-		return err
-	}
-	paths := append(slices.Sorted(maps.Keys(names)), JobFile)
-	now := map[string]string{}
-	files := map[string][]byte{}
-	j.planSums, j.planFiles = map[string]string{}, map[string][]byte{}
-	for _, path := range paths {
-		data, err := j.repo.FileAt(head.Hash, path)
-		if err != nil {
-			return err
-		}
-		j.planFiles[path] = data
-		if path != JobFile {
-			files[j.file(path)] = data
-		}
-		if edited, err := j.repo.Read(path, maxPlan); err == nil {
-			now[path] = sum(edited)
-		}
-	}
-	if j.Description, err = ReadDescription(j.file(JobFile), j.planFiles[JobFile]); err != nil {
-		return err
-	}
-	if j.Plan, err = phases.ReadPlan(files); err != nil {
-		return err
-	}
-	j.planSums = now
-	if err := j.loadRecords(); err != nil {
-		return err
-	}
-	return j.findEdits()
 }
 
 // PutBack writes the adopted texts back over the edits. Nothing is committed:

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -88,8 +89,14 @@ func (j *Job) unharmed(op *store.Operation) error {
 	var harmed []string
 	for _, c := range changes {
 		top, _, _ := strings.Cut(c.Path, "/")
-		if top != "records" && top != "evidence" && top != "signoffs" {
+		if op != nil && len(j.Edited) == 0 && j.planSums[c.Path] != "" {
+			op.Add(c.Path) // put back after somebody committed another text
+		}
+		if !slices.Contains(factFolders, top) {
 			continue
+		}
+		if isSignature(c.Path) && c.Kind != store.Added {
+			continue // somebody's own file: renewed or taken away
 		}
 		if c.Kind == store.Added {
 			if op != nil {

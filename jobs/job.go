@@ -32,6 +32,7 @@ type Job struct {
 	repo       *store.Repo
 	planSums   map[string]string // SHA-256 by path, of job.yaml and the phase files
 	planFiles  map[string][]byte
+	edited     map[string][]byte // as they are in the folder, when the plan is an older one: see OpenEdited
 	superseded map[string]string // id → the record that supersedes it
 	byID       map[string]*Record
 }

@@ -18,38 +18,81 @@ import (
 const longSilence = 60 * 24 * time.Hour
 
 // MaySign says why a person may not release a hold, or some of its faces, or
-// nil. The gate's facts must be current.
+// nil, and the role in which the person would. The gate's facts must be
+// current.
 func (j *Job) MaySign(g *phases.Gate, h *phases.Hold, faces []string, by Person, role string) (string, error) {
-	now := g.Evidence.Now
-	if err := j.trusted(now); err != nil {
-		return "", err
-	}
-	if faces != nil && !h.FaceByFace {
-		return "", problem(ErrInput, "leave out --face", "%s is released as a whole", h.ID())
-	}
-	s := g.State(h)
-	if s.State == phases.NotApplicable {
-		return "", problem(ErrInput, "see: proveout status", "%s does not apply to this job", h.ID())
-	}
-	var reasons []string
-	if faces == nil {
-		reasons = shutReasons(s)
-	}
-	for _, face := range faces {
-		if !slices.Contains(s.Faces, face) {
-			return "", Unknown("face of this hold called", face, s.Faces, "")
-		}
-		reasons = append(reasons, shutReasons(g.FaceState(h, face))...)
-	}
-	role, err := roleToSign(g, h, by, role)
+	reasons, err := j.shut(g, h, faces)
 	if err != nil {
 		return "", err
 	}
-	if reasons != nil {
-		slices.Sort(reasons)
-		return "", problem(ErrShut, "see what is missing and what to type: proveout check "+h.ID(), "%s stays shut:\n  %s", h.ID(), strings.Join(slices.Compact(reasons), "\n  "))
+	if role, err = roleToSign(g, h, by, role); err != nil {
+		return "", err
 	}
-	return role, nil
+	return role, stays(h, reasons)
+}
+
+// MayRelease says why nobody may release a hold, or some of its faces, or nil.
+func (j *Job) MayRelease(g *phases.Gate, h *phases.Hold, faces []string) error {
+	reasons, err := j.shut(g, h, faces)
+	if err != nil {
+		return err
+	}
+	return stays(h, reasons)
+}
+
+func stays(h *phases.Hold, reasons []string) error {
+	if reasons == nil {
+		return nil
+	}
+	slices.Sort(reasons)
+	return problem(ErrShut, "see what is missing and what to type: proveout check "+h.ID(), "%s stays shut:\n  %s", h.ID(), strings.Join(slices.Compact(reasons), "\n  "))
+}
+
+// shut returns the reasons that keep a hold, or some of its faces, shut. It is
+// an error when the question makes no sense or the record is doubtful.
+func (j *Job) shut(g *phases.Gate, h *phases.Hold, faces []string) ([]string, error) {
+	if err := j.trusted(g.Evidence.Now); err != nil {
+		return nil, err
+	}
+	if faces != nil && !h.FaceByFace {
+		return nil, problem(ErrInput, "leave out --face", "%s is released as a whole", h.ID())
+	}
+	s := g.State(h)
+	if s.State == phases.NotApplicable {
+		return nil, problem(ErrInput, "see: proveout status", "%s does not apply to this job", h.ID())
+	}
+	if err := j.evidenceAsRecorded(j.RestsOn(g, h, faces)); err != nil {
+		return nil, err
+	}
+	if faces == nil {
+		return shutReasons(s), nil
+	}
+	var reasons []string
+	for _, face := range faces {
+		if !slices.Contains(s.Faces, face) {
+			return nil, Unknown("face of this hold called", face, s.Faces, "")
+		}
+		reasons = append(reasons, shutReasons(g.FaceState(h, face))...)
+	}
+	return reasons, nil
+}
+
+// evidenceAsRecorded hashes the evidence of records: what is about to be bound
+// by its hash must be the file that was recorded.
+func (j *Job) evidenceAsRecorded(records []*Record) error {
+	sums := map[string]string{}
+	var wrong []string
+	for _, r := range records {
+		for _, e := range slices.Concat(r.Photos, r.Files) {
+			if j.hash(e.Path, sums) != e.SHA256 {
+				wrong = append(wrong, fmt.Sprintf("%s is not the file that record %s names", e.Path, shortID(r.ID)))
+			}
+		}
+	}
+	if wrong == nil {
+		return nil
+	}
+	return problem(ErrIntegrity, "bring it back: git -C "+j.Dir+" checkout -- PATH; look with: proveout verify", "%s", strings.Join(wrong, "\n"))
 }
 
 // trusted reports what makes the job's record itself doubtful.
@@ -137,7 +180,7 @@ func (j *Job) Draft(g *phases.Gate, h *phases.Hold, faces []string, by Person, r
 			s.Concessions = append(s.Concessions, v.Concedes)
 		}
 	}
-	s.SelfInspection = slices.ContainsFunc(j.restsOn(g, h, faces), func(r *Record) bool { return r.By == by.Name })
+	s.SelfInspection = slices.ContainsFunc(j.RestsOn(g, h, faces), func(r *Record) bool { return r.By == by.Name })
 	s.Statement = statement(s)
 	return s, nil
 }
@@ -216,24 +259,35 @@ func (j *Job) bind(g *phases.Gate, h *phases.Hold, s *Signoff) {
 		add(j.planSums[path], path)
 	}
 	add(j.adopted().sum, j.adopted().Path())
-	for _, r := range j.restsOn(g, h, s.Faces) {
+	for _, r := range j.RestsOn(g, h, s.Faces) {
 		add(r.sum, r.Path())
 		for _, e := range slices.Concat(r.Photos, r.Files) {
 			add(e.SHA256, e.Path)
 		}
 	}
-	before := g.Plan.Before(h, g.Decisions)
+	for _, o := range j.Upstream(g, h) {
+		s.Upstream = append(s.Upstream, o.ID)
+		add(o.sum, o.Path())
+		add(o.Fingerprint, o.ListPath())
+	}
 	for _, o := range j.Signoffs {
-		upstream := slices.ContainsFunc(before, func(up *phases.Hold) bool { return up.ID() == o.Hold })
-		if upstream && j.Standing(o) {
-			s.Upstream = append(s.Upstream, o.ID)
-			add(o.sum, o.Path())
-			add(o.Fingerprint, o.ListPath())
-		}
 		if o.Hold == s.Hold && o.Role == s.Role && slices.Equal(o.Faces, s.Faces) && j.Standing(o) {
 			s.Replaces = append(s.Replaces, o.ID)
 		}
 	}
+}
+
+// Upstream returns the standing sign-offs of the holds right before h.
+func (j *Job) Upstream(g *phases.Gate, h *phases.Hold) []*Signoff {
+	before := g.Plan.Before(h, g.Decisions)
+	var all []*Signoff
+	for _, o := range j.Signoffs {
+		upstream := slices.ContainsFunc(before, func(up *phases.Hold) bool { return up.ID() == o.Hold })
+		if upstream && j.Standing(o) {
+			all = append(all, o)
+		}
+	}
+	return all
 }
 
 func (j *Job) writeSignoff(op *store.Operation, s *Signoff) error {

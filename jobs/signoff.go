@@ -292,7 +292,7 @@ func (j *Job) staleness(g *phases.Gate, s *Signoff) []string {
 	for _, l := range s.List {
 		listed[l.Path] = true
 	}
-	for _, r := range j.restsOn(g, h, s.Faces) {
+	for _, r := range j.RestsOn(g, h, s.Faces) {
 		if !listed[r.Path()] {
 			stale = append(stale, "added since: "+r.Describe())
 		}
@@ -340,8 +340,9 @@ func (j *Job) phasePath(ph *phases.Phase) string {
 	return ""
 }
 
-// restsOn returns the records that a hold, or some of its faces, rests on.
-func (j *Job) restsOn(g *phases.Gate, h *phases.Hold, faces []string) []*Record {
+// RestsOn returns the records that a hold, or some of its faces, rests on,
+// superseded ones too.
+func (j *Job) RestsOn(g *phases.Gate, h *phases.Hold, faces []string) []*Record {
 	asked := map[string]*checks.Question{}
 	holes := false
 	for _, q := range h.Checks {

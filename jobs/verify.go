@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -26,16 +27,22 @@ type Verification struct {
 	Files    int               `json:"files"` // hashed
 	Commits  int               `json:"commits"`
 	Signoffs []VerifiedRelease `json:"sign_offs"`
+
+	progress func(done, total int)
 }
 
 // VerifiedRelease is one sign-off and how many of its files agree.
 type VerifiedRelease struct {
 	Hold        string `json:"hold"`
-	By          string `json:"by"`
+	By          string `json:"by,omitempty"`
+	List        string `json:"list"` // the list's path
 	Fingerprint string `json:"fingerprint"`
 	Files       int    `json:"files"`
 	Differ      int    `json:"differ"`
 	Withdrawn   bool   `json:"withdrawn,omitempty"`
+	// Signatures are the detached signatures that stand beside the list. They
+	// are present; whether they are good is for the tool that made them.
+	Signatures []string `json:"signatures,omitempty"`
 }
 
 // Sound reports whether nothing was changed without a reason.
@@ -43,43 +50,123 @@ func (v *Verification) Sound() bool {
 	return !slices.ContainsFunc(v.Findings, func(f Finding) bool { return !f.Explained })
 }
 
-// facts are the folders in which nothing is ever changed or removed.
+// factFolders are the folders in which nothing is ever changed or removed.
 var factFolders = []string{"records", "evidence", "signoffs"}
 
-// Verify hashes everything again and reads the whole history.
-func (j *Job) Verify() (*Verification, error) {
-	v := &Verification{Job: j.ID}
-	if err := j.repo.Fsck(); err != nil {
-		v.add(Finding{Text: "the history is damaged: " + err.Error()})
+// signatureEndings are those of a detached signature beside a sign-off's list.
+// It is somebody's own file: it may come later, be renewed or removed.
+var signatureEndings = []string{".sha256.sig", ".sha256.asc"}
+
+// isSignature reports whether a path is that of a detached signature.
+func isSignature(path string) bool {
+	return strings.HasPrefix(path, "signoffs/") && slices.ContainsFunc(signatureEndings, func(end string) bool { return strings.HasSuffix(path, end) })
+}
+
+// Verify checks the job in dir: it hashes everything again and reads the whole
+// history. A job whose files cannot be read as a job any more is checked as far
+// as its lists and its history go. progress is called as files are hashed; it
+// may be nil.
+func Verify(dir string, p Process, progress func(done, total int)) (*Verification, error) {
+	j, err := Open(dir, p)
+	if errors.Is(err, ErrIntegrity) || errors.Is(err, ErrInput) {
+		return verifyUnreadable(dir, p, progress, err)
 	}
-	changes, err := j.repo.Changes()
 	if err != nil {
 		return nil, err
 	}
-	for _, c := range changes {
-		v.workTree(c, j.Edited)
-	}
-	touched, err := j.touched()
-	if err != nil {
-		return nil, err
-	}
-	for _, t := range touched {
-		v.add(t)
-	}
-	if err := j.readHistory(v); err != nil {
+	defer j.Close()
+	return j.verify(progress)
+}
+
+// Verify checks an open job.
+func (j *Job) Verify() (*Verification, error) { return j.verify(nil) }
+
+func (j *Job) verify(progress func(done, total int)) (*Verification, error) {
+	v := &Verification{Job: j.ID, progress: progress}
+	if err := j.verifyHistory(v); err != nil {
 		return nil, err
 	}
 	sums := map[string]string{}
+	total := len(j.bound())
 	for _, s := range j.Signoffs {
 		j.verifySignoff(v, s, sums)
+		v.report(sums, total)
 	}
 	for _, r := range j.Records {
 		for _, e := range slices.Concat(r.Photos, r.Files) {
 			j.verifyEvidence(v, r, e, sums)
+			v.report(sums, total)
 		}
 	}
 	v.Files = len(sums)
 	return v, nil
+}
+
+func (v *Verification) report(sums map[string]string, total int) {
+	if v.progress != nil {
+		v.progress(len(sums), max(total, len(sums)))
+	}
+}
+
+// bound are the files that sign-offs and records name by hash.
+func (j *Job) bound() map[string]bool {
+	files := map[string]bool{}
+	for _, s := range j.Signoffs {
+		for _, l := range s.List {
+			files[l.Path] = true
+		}
+	}
+	for _, r := range j.Records {
+		for _, e := range slices.Concat(r.Photos, r.Files) {
+			files[e.Path] = true
+		}
+	}
+	return files
+}
+
+// verifyHistory compares the folder with the newest commit, byte by byte, and
+// reads all commits.
+func (j *Job) verifyHistory(v *Verification) error {
+	if err := j.repo.Fsck(); err != nil {
+		v.add(Finding{Text: "the history is damaged: " + err.Error()})
+	}
+	changes, err := j.repo.ChangesByContent()
+	if err := v.damage(err); err != nil {
+		return err
+	}
+	for _, c := range changes {
+		v.workTree(c, j)
+	}
+	touched, err := j.touched()
+	if err := v.damage(err); err != nil {
+		return err
+	}
+	for _, t := range touched {
+		v.add(t)
+	}
+	return v.damage(j.readHistory(v))
+}
+
+// damage turns a damaged history into a finding, so that the rest is checked,
+// too.
+func (v *Verification) damage(err error) error {
+	if !errors.Is(err, store.ErrCorrupt) {
+		return err
+	}
+	v.add(Finding{Text: "the history is damaged: " + err.Error()})
+	return nil
+}
+
+// signatures returns the detached signatures beside a list.
+func (j *Job) signatures(list string) []string {
+	var found []string
+	for _, end := range signatureEndings {
+		path := strings.TrimSuffix(list, ".sha256") + end
+		if j.exists(path) {
+			found = append(found, path)
+		}
+	}
+	return found
 }
 
 func (v *Verification) add(f Finding) {
@@ -89,15 +176,19 @@ func (v *Verification) add(f Finding) {
 }
 
 // workTree reports a file that differs from the newest commit.
-func (v *Verification) workTree(c store.Change, edited []string) {
+func (v *Verification) workTree(c store.Change, j *Job) {
 	top, _, _ := strings.Cut(c.Path, "/")
 	switch {
+	case isSignature(c.Path):
+		v.add(Finding{Path: c.Path, Text: "a detached signature, not yet in the history", Explained: true})
 	case slices.Contains(factFolders, top) && c.Kind == store.Added:
 		v.add(Finding{Path: c.Path, Text: "saved, not yet in the history; the next entry takes it in", Explained: true})
 	case slices.Contains(factFolders, top):
 		v.add(Finding{Path: c.Path, Text: fmt.Sprintf("%s since the newest commit", c.Kind)})
-	case slices.Contains(edited, c.Path):
+	case slices.Contains(j.Edited, c.Path):
 		v.add(Finding{Path: c.Path, Text: "edited by hand and not adopted yet: proveout adopt"})
+	case j.planSums[c.Path] != "":
+		v.add(Finding{Path: c.Path, Text: "is as it was adopted, but the newest commit holds another text; the next entry takes it in", Explained: true})
 	case c.Kind != store.Added:
 		v.add(Finding{Path: c.Path, Text: fmt.Sprintf("%s since the newest commit", c.Kind)})
 	}
@@ -107,6 +198,9 @@ func (v *Verification) workTree(c store.Change, edited []string) {
 func (j *Job) touched() ([]Finding, error) {
 	var all []Finding
 	err := j.repo.Touched(factFolders, func(c store.Commit, path string, kind store.ChangeKind) error {
+		if isSignature(path) {
+			return nil
+		}
 		all = append(all, Finding{
 			Path: path, Commit: c.Hash,
 			Text: fmt.Sprintf("%s by commit %s of %s (%s), %q", kind, c.Hash[:10], c.Author.Name, c.When.Format("2006-01-02 15:04"), firstLine(c.Message)),
@@ -153,7 +247,10 @@ func (j *Job) hash(path string, sums map[string]string) string {
 }
 
 func (j *Job) verifySignoff(v *Verification, s *Signoff, sums map[string]string) {
-	r := VerifiedRelease{Hold: s.Hold, By: s.By, Fingerprint: s.ShortFingerprint(), Files: len(s.List), Withdrawn: j.withdrawal(s) != nil}
+	r := VerifiedRelease{
+		Hold: s.Hold, By: s.By, List: s.ListPath(), Fingerprint: s.ShortFingerprint(), Files: len(s.List),
+		Withdrawn: j.withdrawal(s) != nil, Signatures: j.signatures(s.ListPath()),
+	}
 	basis := ""
 	if h := j.Plan.Hold(s.Hold); h != nil {
 		basis, _ = j.basis(h)

@@ -62,7 +62,7 @@ func (j *Job) inHistory() error {
 // HoldRecords returns the records that a hold rests on, or some of its faces,
 // also those that were superseded since.
 func (v *View) HoldRecords(h *phases.Hold, faces []string) []*Record {
-	return v.restsOn(v.Gate, h, faces)
+	return v.RestsOn(v.Gate, h, faces)
 }
 
 // Record returns the record with this id, or nil.
