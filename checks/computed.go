@@ -155,6 +155,9 @@ func missingNeeds(check *Check, f Fact) string {
 	if check.Log && len(f.Files) == 0 {
 		missing = append(missing, "the logger file")
 	}
+	if len(check.Answers) > 0 && !slices.Contains(check.Answers, f.Answer) {
+		missing = append(missing, "an answer, one of: "+strings.Join(check.Answers, ", "))
+	}
 	if missing == nil {
 		return ""
 	}
@@ -174,4 +177,12 @@ func steps[S ~struct{ Name, Formula, Value, Source string }](from []S) []Step {
 		out[i] = Step{Name: t.Name, Formula: t.Formula, Value: t.Value, Source: t.Source}
 	}
 	return out
+}
+
+// FirstAnswer is the first word a record of the check may answer with, or "".
+func (c *Check) FirstAnswer() string {
+	if len(c.Answers) == 0 {
+		return ""
+	}
+	return c.Answers[0]
 }

@@ -74,14 +74,14 @@ func standingTest(c Case, f Fact) (refrigerant.StandingTest, error) {
 	}
 	reading := func(when string) refrigerant.Reading {
 		return refrigerant.Reading{
-			Gauge: f.Values[when+" pressure"].Pressure(), GaugeUncertainty: f.Values["gauge uncertainty"].Pressure(),
+			Gauge: f.Values[when+" pressure"].GaugePressure(), GaugeUncertainty: f.Values["gauge uncertainty"].GaugePressure(),
 			Line: f.Values[when+" temperature"].Temperature(), LineUncertainty: f.Values["thermometer uncertainty"].TemperatureDifference(),
 			Barometer: air,
 		}
 	}
 	return refrigerant.StandingTest{
-		Start: reading("start"), End: reading("end"), TestPressure: pressure.Pressure(), Nameplate: plate.Pressure(),
-		AllowedLoss: limit.Pressure(), Held: f.End.Sub(f.Start), Required: hold.Duration(),
+		Start: reading("start"), End: reading("end"), TestPressure: pressure.GaugePressure(), Nameplate: plate.GaugePressure(),
+		AllowedLoss: limit.GaugePressure(), Held: f.End.Sub(f.Start), Required: hold.Duration(),
 	}, nil
 }
 

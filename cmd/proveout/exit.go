@@ -10,6 +10,7 @@ import (
 
 	"proveout/jobs"
 	"proveout/jobs/store"
+	"proveout/phases/strict"
 )
 
 // The exit codes, the same for every command.
@@ -61,6 +62,9 @@ var errAborted = errors.New("nothing was written: the question was not answered"
 func exitCode(err error) int {
 	if err == nil {
 		return exitDone
+	}
+	if files := (strict.Errors)(nil); errors.As(err, &files) {
+		return exitInput
 	}
 	for _, k := range kinds {
 		if errors.Is(err, k.err) {

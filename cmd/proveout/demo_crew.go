@@ -1,0 +1,356 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"proveout/checks"
+	"proveout/jobs"
+	"proveout/phases"
+)
+
+// crew works through a demo job by the same operations as the commands.
+type crew struct {
+	ctx      context.Context
+	e        *env
+	company  *jobs.Company
+	j        *jobs.Job
+	now, end time.Time // end is the moment the demo is built: nothing is later
+
+	answers map[string][]string
+	turn    map[string]int
+	told    map[string]string          // phase.check at place → another answer
+	left    map[string]map[string]bool // phase.check → places left open
+	logs    map[string]demoLog         // phase.check → the run its loggers took
+}
+
+// entry lets a minute pass and says who does something.
+func (k *crew) entry(name string) (jobs.Entry, error) {
+	k.pass(time.Minute)
+	p, err := k.company.Person(name)
+	return jobs.Entry{By: p, Now: k.now, Random: k.e.random}, err
+}
+
+// pass lets time go by, but never beyond the moment the demo is built.
+func (k *crew) pass(d time.Duration) {
+	if k.now = k.now.Add(d); k.now.After(k.end) {
+		k.now = k.end
+	}
+}
+
+// say makes the crew answer otherwise at one place.
+func (k *crew) say(check, place, answer string) {
+	if k.told == nil {
+		k.told = map[string]string{}
+	}
+	k.told[check+" at "+place] = answer
+}
+
+// leave makes the crew skip places of a check.
+func (k *crew) leave(check string, places ...string) {
+	if k.left == nil {
+		k.left = map[string]map[string]bool{}
+	}
+	k.left[check] = map[string]bool{}
+	for _, p := range places {
+		k.left[check][p] = true
+	}
+}
+
+// through fills and signs holds, some days apart.
+func (k *crew) through(holds ...string) error {
+	for _, h := range holds {
+		k.pass(4 * day)
+		if h == "framing.inspection" {
+			if err := k.holes(); err != nil {
+				return err
+			}
+		}
+		if err := k.fill(h); err != nil {
+			return err
+		}
+		if err := k.sign(h); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// holes puts the planned penetrations on the list.
+func (k *crew) holes() error {
+	for _, p := range []jobs.Penetration{
+		{Place: "north wall/bay 2", For: "line set and drain", Owner: "refrigeration technician", Seal: "sleeve, boot and sealant"},
+		{Place: "west wall/bay 4", For: "lighting cable", Owner: "electrician", Seal: "gasketed box"},
+	} {
+		lead, err := k.entry("Marek Doyle")
+		if err != nil {
+			return err
+		}
+		if _, _, err := k.j.AddPenetration(k.ctx, lead, p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// fill answers what a hold asks until nothing more can be answered: decisions
+// bring up further questions.
+func (k *crew) fill(hold string) error {
+	for range 10 {
+		g := k.j.Gate(k.now)
+		h := k.j.Plan.Hold(hold)
+		answered := 0
+		byPerson := map[string][]jobs.Answer{}
+		var people []string
+		for _, v := range g.Verdicts(h, "") {
+			who, list, err := k.answersTo(g, v)
+			if err != nil {
+				return err
+			}
+			if len(list) == 0 {
+				continue
+			}
+			if byPerson[who] == nil {
+				people = append(people, who)
+			}
+			byPerson[who] = append(byPerson[who], list...)
+			answered += len(list)
+		}
+		if answered == 0 {
+			return nil
+		}
+		for _, who := range people {
+			if err := k.enter(who, byPerson[who]); err != nil {
+				return err
+			}
+		}
+	}
+	return fmt.Errorf("%s keeps asking", hold)
+}
+
+func (k *crew) enter(who string, list []jobs.Answer) error {
+	e, err := k.entry(who)
+	if err != nil {
+		return err
+	}
+	if _, err := k.j.Record(k.ctx, k.company, e, list...); err != nil {
+		return fmt.Errorf("%s: %w", who, err)
+	}
+	return nil
+}
+
+func (k *crew) one(who string, a jobs.Answer, photo bool) error {
+	if photo {
+		p, err := k.photo(a.Phase+"."+a.Check, a.Place)
+		if err != nil {
+			return err
+		}
+		a.Photos = []*jobs.Incoming{p}
+	}
+	return k.enter(who, []jobs.Answer{a})
+}
+
+// answersTo are the answers that a verdict still wants, and who gives them.
+func (k *crew) answersTo(g *phases.Gate, v checks.Verdict) (string, []jobs.Answer, error) {
+	if v.Outcome != checks.Undecided || v.Conflict {
+		return "", nil, nil
+	}
+	q := k.j.Plan.Questions()[v.Check]
+	if len(q.When.Undecided(g.Decisions)) > 0 {
+		return "", nil, nil // decide first, then look whether it is asked
+	}
+	places := v.Missing
+	if q.Command("") == "" || len(v.Missing) == 0 && v.Taken > 0 {
+		return "", nil, nil // computed from others, or time must pass
+	}
+	var list []jobs.Answer
+	for i, place := range places {
+		if k.left[q.ID()][place] {
+			continue
+		}
+		a, err := k.answer(q, place)
+		if err != nil {
+			return "", nil, fmt.Errorf("%s at %s: %w", q.ID(), place, err)
+		}
+		if q.PhotoEach || q.PhotoOne && i == 0 {
+			p, err := k.photo(q.ID(), place)
+			if err != nil {
+				return "", nil, err
+			}
+			a.Photos = append(a.Photos, p)
+		}
+		list = append(list, a)
+	}
+	return k.person(q), list, nil
+}
+
+// person is who answers a question.
+func (k *crew) person(q *checks.Question) string {
+	if q.Kind == checks.Inspection || q.Kind == checks.Paper {
+		return "Marek Doyle"
+	}
+	for _, role := range q.By {
+		if role == "homeowner" {
+			return role
+		}
+		for _, p := range k.company.People {
+			if p.Has(role) {
+				return p.Name
+			}
+		}
+	}
+	return "Marek Doyle"
+}
+
+// answer makes one plausible answer.
+func (k *crew) answer(q *checks.Question, place string) (jobs.Answer, error) {
+	a := jobs.Answer{Phase: q.Phase, Check: q.Name, Place: place, Instrument: k.instrument(q)}
+	text, err := k.next(q, place)
+	if err != nil {
+		return a, err
+	}
+	a.Text = text
+	switch q.Kind {
+	case checks.Inspection:
+		a.Number, a.Party = k.number("N"), k.party(q)
+	case checks.Paper:
+		a.Party = k.party(q)
+		f, err := k.paper(q)
+		if err != nil {
+			return a, err
+		}
+		a.Files = []*jobs.Incoming{f}
+	case checks.Wait:
+		a.Start = k.now.Add(-k.longer(q.Wait))
+	case checks.Computed:
+		return a, k.computed(&a, q)
+	}
+	return a, nil
+}
+
+func (k *crew) party(q *checks.Question) string {
+	if len(q.By) == 0 {
+		return ""
+	}
+	return q.By[0] + " N. N. (invented)"
+}
+
+// number is an invented permit or report number.
+func (k *crew) number(letter string) string {
+	k.turns("number")
+	return fmt.Sprintf("%s-%04d", letter, 4100+k.turn["number"])
+}
+
+func (k *crew) turns(check string) int {
+	if k.turn == nil {
+		k.turn = map[string]int{}
+	}
+	k.turn[check]++
+	return k.turn[check] - 1
+}
+
+// next is the text of the next answer of a check.
+func (k *crew) next(q *checks.Question, place string) (string, error) {
+	if text, ok := k.told[q.ID()+" at "+place]; ok {
+		return text, nil
+	}
+	if values := k.answers[q.ID()]; len(values) > 0 {
+		return values[k.turns(q.ID())%len(values)], nil
+	}
+	switch q.Kind {
+	case checks.Observation:
+		return q.Want, nil
+	case checks.Inspection:
+		return "pass", nil
+	case checks.Choice:
+		return q.Options[0], nil
+	case checks.Reading:
+		return "", fmt.Errorf("the demo has no value for it")
+	case checks.Computed:
+		return checks.ByName(q.Compute).FirstAnswer(), nil
+	}
+	return "", nil
+}
+
+// instrument is the company's instrument of the kind a question wants.
+func (k *crew) instrument(q *checks.Question) string {
+	i := slices.IndexFunc(k.company.Instruments, func(i jobs.Instrument) bool { return i.Kind == q.Instrument })
+	if i < 0 {
+		return ""
+	}
+	return k.company.Instruments[i].ID
+}
+
+// longer is a time after which a wait is surely over.
+func (k *crew) longer(wait string) time.Duration {
+	switch {
+	case strings.HasSuffix(wait, "days"):
+		return 24 * day
+	case strings.HasPrefix(wait, checks.DataSheet):
+		return 4 * day
+	}
+	return 3 * day
+}
+
+// computed fills in the values, times and files of a computed check.
+func (k *crew) computed(a *jobs.Answer, q *checks.Question) error {
+	check := checks.ByName(q.Compute)
+	if len(check.Needs) > 0 {
+		for _, pair := range strings.Split(a.Text, "; ") {
+			name, value, _ := strings.Cut(pair, "=")
+			a.Values = append(a.Values, jobs.NamedText{Name: name, Text: value})
+		}
+		a.Text = ""
+	}
+	if check.Spans {
+		a.Start, a.End = k.now.Add(-26*time.Hour), k.now.Add(-90*time.Minute)
+	}
+	if !check.Log {
+		return nil
+	}
+	return k.logged(a, q)
+}
+
+// sign releases a hold by everybody who must sign it.
+func (k *crew) sign(hold string, faces ...string) error {
+	h := k.j.Plan.Hold(hold)
+	g := k.j.Gate(k.now)
+	if s := g.State(h); s.State == phases.NotApplicable {
+		return nil
+	}
+	for _, role := range h.Roles(g.Decisions) {
+		name := role
+		for _, p := range k.company.People {
+			if p.Has(role) {
+				name = p.Name
+			}
+		}
+		e, err := k.entry(name)
+		if err != nil {
+			return err
+		}
+		if _, err := k.j.Sign(k.ctx, e, hold, faces, role, nil); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// temp writes a file for the job to take in, and returns its path.
+func (k *crew) temp(name string, data []byte, take func(string) error) error {
+	dir, err := os.MkdirTemp("", "proveout-demo-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	file := filepath.Join(dir, name)
+	if err := os.WriteFile(file, data, 0o644); err != nil {
+		return err
+	}
+	return take(file)
+}
