@@ -37,6 +37,7 @@ package strict
 
 import (
 	"fmt"
+	"strconv"
 
 	"gopkg.in/yaml.v3"
 )
@@ -147,9 +148,17 @@ func (d *Document) cursor(n *yaml.Node, label string) *Map {
 func (d *Document) pos(n *yaml.Node) Pos { return Pos{d.file, n.Line, n.Column} }
 
 func (d *Document) fail(p Pos, label, format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	if label != "" {
-		text = label + ": " + text
+	d.errs = append(d.errs, &Error{p, labelled(label, fmt.Sprintf(format, args...))})
+}
+
+// labelled puts a map's name before a message, in quotes if it is text that a
+// terminal might act on.
+func labelled(label, text string) string {
+	switch {
+	case label == "":
+		return text
+	case !visible(label):
+		label = strconv.Quote(label)
 	}
-	d.errs = append(d.errs, &Error{p, text})
+	return label + ": " + text
 }

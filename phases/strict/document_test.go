@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"gopkg.in/yaml.v3"
 )
 
 // TestReadRefuses holds the attacks and accidents that a line with a want
@@ -109,6 +111,9 @@ func TestReadManyKeys(t *testing.T) {
 	var errs Errors
 	if !errors.As(d.Err(), &errs) || len(errs) != mostErrors+1 {
 		t.Errorf("99,999 unknown keys give %d errors, want %d", len(errs), mostErrors+1)
+	}
+	if want := "and 99899 more problems from here on"; len(errs) > 0 && errs[len(errs)-1].Text != want {
+		t.Errorf("last error %v, want %s", errs[len(errs)-1], want)
 	}
 	twice := append(data, "k0: 1\n"...)
 	_, err = Read("f", twice, Options{MaxBytes: len(twice)})
@@ -238,4 +243,15 @@ func problemList(err error) Errors {
 	var errs Errors
 	errors.As(err, &errs)
 	return errs
+}
+
+type panicking struct{}
+
+func (panicking) Read([]byte) (int, error) { panic("unforeseen") }
+
+func TestNextOutlivesPanic(t *testing.T) {
+	var n yaml.Node
+	if err := next(yaml.NewDecoder(panicking{}), &n); fmt.Sprint(err) != "yaml: unforeseen" {
+		t.Errorf("error %v, want the panic's text", err)
+	}
 }

@@ -7,7 +7,7 @@ import (
 	"time"
 )
 
-// Field is one key and its value. The value is a string, Plain, bool, int,
+// Field is one key and its value. The key is not empty. The value is a string, Plain, bool, int,
 // time.Time, []string, []Field (a map) or [][]Field (a list of maps).
 //
 // What is empty is not written: text "", a list without items, a map without

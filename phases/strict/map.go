@@ -3,8 +3,6 @@ package strict
 import (
 	"fmt"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"gopkg.in/yaml.v3"
@@ -33,6 +31,14 @@ type Pair struct {
 	Key    string
 	KeyPos Pos
 	Value  Value
+}
+
+// Fail notes a problem that the caller found with the key itself, where it is
+// written. The text begins with the map's name; in a map without one, with the
+// key.
+func (p Pair) Fail(format string, args ...any) {
+	m := p.Value.in
+	m.doc.fail(p.KeyPos, m.subject(p.Key), format, args...)
 }
 
 // Name sets the words that errors about this map begin with: the check's or
@@ -253,38 +259,16 @@ func (m *Map) unknown(errs Errors) Errors {
 	if m.free {
 		return errs
 	}
-	for i := 0; i < len(m.node.Content) && len(errs) <= 2*mostErrors; i += 2 {
+	for i := 0; i < len(m.node.Content); i += 2 {
 		key := m.node.Content[i]
 		if slices.Contains(m.asked, key.Value) {
 			continue
 		}
-		text := fmt.Sprintf("unknown key %q%s", clip(key.Value), m.suggestion(key.Value))
-		if m.label != "" {
-			text = m.label + ": " + text
+		text := fmt.Sprintf("unknown key %q", clip(key.Value))
+		if len(errs) < mostErrors {
+			text += DidYouMean(key.Value, m.asked)
 		}
-		errs = append(errs, &Error{m.doc.pos(key), text})
+		errs = append(errs, &Error{m.doc.pos(key), labelled(m.label, text)})
 	}
 	return errs
-}
-
-// suggestion names the keys that key may have been meant for.
-func (m *Map) suggestion(key string) string {
-	if near := Nearest(key, m.asked); len(near) > 0 {
-		return "; did you mean " + quoted(near, " or ") + "?"
-	}
-	if n := len(m.asked); 0 < n && n <= few {
-		return "; known here: " + quoted(m.asked, ", ")
-	}
-	return ""
-}
-
-func quoted(words []string, between string) string {
-	var b strings.Builder
-	for i, w := range words {
-		if i > 0 {
-			b.WriteString(between)
-		}
-		b.WriteString(strconv.Quote(w))
-	}
-	return b.String()
 }

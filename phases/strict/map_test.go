@@ -97,6 +97,9 @@ func TestMapOptional(t *testing.T) {
 			t.Errorf("OptionalValue(%s) = %v, %v", key, v, ok)
 		}
 	}
+	if maps := m.OptionalMaps("list"); len(maps) != 0 {
+		t.Errorf("OptionalMaps of [] = %v, want none", maps)
+	}
 	if items := m.OptionalList("list"); len(items) != 0 {
 		t.Errorf("OptionalList of [] = %v, want none", items)
 	}
@@ -147,6 +150,11 @@ func TestMapErrors(t *testing.T) {
 		{"a: 5", func(m *Map) { m.Has("a"); m.Fail("b", "needs a limit") }, `f:1:1: b: needs a limit`},
 		{"a: 5", func(m *Map) { m.Value("a").Fail("100 %% wrong") }, `f:1:4: a: 100 % wrong`},
 		{"a: 5", func(m *Map) { m.Name("foam-depth"); m.Value("a").Fail("wrong") }, `f:1:4: foam-depth: wrong`},
+		{"a: {wal: R-19}", func(m *Map) { m.Map("a").Pairs()[0].Fail("no face is called %q", "wal") }, `f:1:5: a: no face is called "wal"`},
+		{"a: cavty", func(m *Map) { m.Value("a").OneOf("surface", "cavity") }, `f:1:4: key "a" is "cavty"; did you mean "cavity"?`},
+		{"a: roof", func(m *Map) { m.Value("a").OneOf("surface", "cavity") }, `f:1:4: key "a" is "roof"; known here: "surface", "cavity"`},
+		{"a: cavity", func(m *Map) { m.Fail("a", "%s", m.Value("a").OneOf("surface", "cavity")) }, `f:1:4: a: cavity`},
+		{"a: [{n: \"\\e[2J\", v: 5}]", func(m *Map) { i := m.Maps("a")[0]; i.Text("n"); i.Fail("v", "wrong"); i.Has("v") }, `f:1:21: "\x1b[2J": wrong`},
 		{"a: [{n: x, v: 5}]", func(m *Map) { i := m.Maps("a")[0]; i.Text("n"); i.Fail("v", "wrong"); i.Has("v") }, `f:1:15: x: wrong`},
 	} {
 		d := open(t, tt.data)
@@ -192,6 +200,14 @@ func TestMapTwice(t *testing.T) {
 	for range 2 {
 		if err := d.Err(); err != nil {
 			t.Errorf("all keys were asked for: %v", err)
+		}
+	}
+}
+
+func TestPosString(t *testing.T) {
+	for pos, want := range map[Pos]string{{"f", 3, 4}: "f:3:4", {"f", 0, 0}: "f"} {
+		if got := pos.String(); got != want {
+			t.Errorf("%#v prints %s, want %s", pos, got, want)
 		}
 	}
 }

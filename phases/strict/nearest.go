@@ -3,6 +3,7 @@ package strict
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -45,6 +46,27 @@ func Nearest(word string, known []string) []string {
 		words = append(words, m.known)
 	}
 	return words
+}
+
+// DidYouMean returns the end of a message about a word that is not known:
+// ; did you mean "walls"? with the near matches, or ; known here: with all
+// words if there are few, or nothing.
+func DidYouMean(word string, known []string) string {
+	if near := Nearest(word, known); len(near) > 0 {
+		return "; did you mean " + quoted(near, " or ") + "?"
+	}
+	if n := len(known); 0 < n && n <= few {
+		return "; known here: " + quoted(known, ", ")
+	}
+	return ""
+}
+
+func quoted(words []string, between string) string {
+	list := make([]string, len(words))
+	for i, w := range words {
+		list[i] = strconv.Quote(w)
+	}
+	return strings.Join(list, between)
 }
 
 // folded returns the letters of a word that count when words are compared.

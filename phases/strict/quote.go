@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // text returns s as YAML that reads back as s; n is the indentation of further
@@ -46,8 +47,12 @@ func plainSafe(s string, flow bool) bool {
 	return visible(s)
 }
 
-// visible reports whether every character of s is printed, spaces included.
+// visible reports whether s is UTF-8 and every character of it is printed,
+// spaces included.
 func visible(s string) bool {
+	if !utf8.ValidString(s) {
+		return false
+	}
 	for _, r := range s {
 		if !unicode.IsPrint(r) {
 			return false

@@ -1,6 +1,7 @@
 package strict
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"strings"
@@ -76,13 +77,15 @@ func scalarAt(n *yaml.Node, pos Pos, flow bool) (*yaml.Node, bool) {
 // extent returns where the bytes of a scalar start and end.
 func extent(data []byte, n *yaml.Node) (start, end int, err error) {
 	lines := lineIndex{data: data}
-	start = lines.offset(n.Line, n.Column)
-	rest := string(data[start:])
+	if start = lines.offset(n.Line, n.Column); start < 0 {
+		return 0, 0, errors.New("no value is written here; edit the line by hand")
+	}
+	rest := data[start:]
 	switch n.Style {
 	case yaml.DoubleQuotedStyle, yaml.SingleQuotedStyle:
 		return start, start + quoteEnd(rest), nil
 	case 0:
-		if strings.HasPrefix(rest, n.Value) {
+		if bytes.HasPrefix(rest, []byte(n.Value)) {
 			return start, start + len(n.Value), nil
 		}
 	}

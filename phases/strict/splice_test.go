@@ -39,6 +39,8 @@ func TestSplice(t *testing.T) {
 		{"a: |\n  x\nb: 1\n", 1, 4, "x\n", "z", ""},
 		{"a:\nb: 1\n", 1, 3, "", "z", "a: z\nb: 1\n"},
 		{"a: # c\nb: 1\n", 1, 3, "", "z", "a: z # c\nb: 1\n"},
+		{"? a", 1, 3, "", "z", ""},
+		{"a:\n  ~\n", 2, 3, "~", "z", "a:\n  z\n"},
 		{"a: ~\n", 1, 4, "~", "z", "a: z\n"},
 		{"a: 1\n", 1, 4, "2", "3", ""},
 		{"a: 1\n", 1, 3, "1", "3", ""},
@@ -117,6 +119,7 @@ func FuzzSplice(f *testing.F) {
 	f.Add([]byte("a: {b: c, d, e: [f, g: h]}\n? i\n? j\n: - k\n"), uint(3), "x, y")
 	f.Fuzz(func(t *testing.T, data []byte, pick uint, text string) {
 		root, err := parse("f", data, false)
+		text = strings.ToValidUTF8(text, "\ufffd")
 		if err != nil {
 			return
 		}

@@ -1,16 +1,11 @@
 package strict
 
 import (
-	"bytes"
-	"errors"
-	"io"
 	"regexp"
 	"slices"
 	"strings"
 	"sync"
 	"unicode/utf8"
-
-	"gopkg.in/yaml.v3"
 )
 
 // syntaxError turns an error of yaml.v3 into one with a position and plain
@@ -24,10 +19,6 @@ func syntaxError(file string, data []byte, err error) *Error {
 	at, words := diagnose(text, message)
 	return &Error{Pos{file, line, utf8.RuneCountInString(text[:at]) + 1}, words}
 }
-
-// readBudget bounds the bytes that brokenLine reads again, and with it the
-// time that a hostile file can take.
-const readBudget = 16 << 20
 
 // The patterns are compiled when the first error needs them, since most runs
 // of the program have none.
@@ -43,59 +34,6 @@ var (
 
 func pattern(expr string) func() *regexp.Regexp {
 	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expr) })
-}
-
-// brokenLine returns the line after the longest run of whole lines that YAML
-// accepts: the first line that nothing after it can repair.
-//
-// Runs that end inside a quote or a bracket are refused although the file is
-// sound there, so each step looks a little further for a longer run.
-func brokenLine(lines *lineIndex) int {
-	budget := readBudget
-	good := func(n int) bool {
-		part := lines.upTo(n)
-		budget -= len(part)
-		return budget > 0 && parses(part)
-	}
-	total := lines.count()
-	low, high := 0, total
-	for low+1 < high {
-		middle := (low + high) / 2
-		if good(middle) {
-			low = middle
-			continue
-		}
-		high = middle
-		if low+1 == high {
-			low, high = further(low, high, total, good)
-		}
-	}
-	return low + 1
-}
-
-// further looks for a longer good run beyond high, which is not good, and
-// returns the bounds of the search that is left.
-func further(low, high, total int, good func(int) bool) (int, int) {
-	for n := high + 1; n < min(high+lookAhead, total); n++ {
-		if good(n) {
-			return n, total
-		}
-	}
-	return low, high
-}
-
-// lookAhead is the number of lines over which a quote or bracket may run
-// without spoiling the position of a later error.
-const lookAhead = 200
-
-func parses(data []byte) bool {
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	for {
-		var n yaml.Node
-		if err := next(dec, &n); err != nil {
-			return errors.Is(err, io.EOF)
-		}
-	}
 }
 
 // diagnose looks for the usual mistakes in the line that yaml.v3 could not
@@ -141,7 +79,7 @@ func diagnoseValue(value, message string) (at int, words string) {
 	switch first := value[:1]; first {
 	case `"`, `'`:
 		return diagnoseQuote(value)
-	case "@", "`", "%", "*", "&", "!", "|", ">", ",", "]", "}":
+	case "?", "@", "`", "%", "*", "&", "!", "|", ">", ",", "]", "}":
 		return 0, `text cannot start with "` + first + `"; put it in quotes`
 	case "[", "{":
 		closing := map[string]string{"[": "]", "{": "}"}[first]
@@ -172,7 +110,7 @@ func diagnoseQuote(value string) (at int, words string) {
 	}
 	after, _, _ := strings.Cut(value[end:], " #")
 	rest := strings.TrimLeft(after, " \t")
-	if rest != "" && !slices.Contains([]byte("#,]}:"), rest[0]) {
+	if rest != "" && !slices.Contains([]byte("#,]}"), rest[0]) {
 		all := strings.TrimSpace(value[:end] + after)
 		return end + len(after) - len(rest), `text follows the closing quote; put single quotes around all of it: '` +
 			strings.ReplaceAll(clip(all), "'", "''") + `'`
@@ -182,13 +120,13 @@ func diagnoseQuote(value string) (at int, words string) {
 
 // quoteEnd returns the place after the closing quote of the quoted text that s
 // begins with, or −1.
-func quoteEnd(s string) int {
+func quoteEnd[T string | []byte](s T) int {
 	for i := 1; i < len(s); i++ {
 		switch {
 		case s[i] == '\\' && s[0] == '"':
 			i++
 		case s[i] != s[0]:
-		case s[0] == '\'' && strings.HasPrefix(s[i+1:], "'"):
+		case s[0] == '\'' && i+1 < len(s) && s[i+1] == '\'':
 			i++
 		default:
 			return i + 1
@@ -204,9 +142,8 @@ func inWords(message string) string {
 		{"mapping values", "this line is indented deeper than the key above, which has a value already; align it with its neighbours"},
 		{"did not find expected key", "the indentation fits no line above; align the line with its neighbours"},
 		{"'-' indicator", `the indentation fits no line above, or "-" is missing; align the line with its neighbours`},
-		{"block sequence", "a list item cannot stand here; align it with its neighbours"},
 		{"<document start>", "this line belongs to nothing above; check brackets and indentation above it"},
-		{"document indicator", `a line "---" or "..." stands inside quotes; close the quote before it`},
+		{"node content", "a value is missing here, or a bracket above is not closed"},
 		{"tab character", "a tab is used for indentation; use spaces"},
 	} {
 		if strings.Contains(message, m.part) {

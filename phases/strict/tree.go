@@ -17,7 +17,8 @@ const mostDepth = 20
 type checker struct {
 	file  string
 	lines *lineIndex
-	tags  bool // a tag may be in the file
+	tags  bool       // a tag may be in the file
+	open  *yaml.Node // the last reported by leftOpen
 	errs  Errors
 }
 
@@ -26,7 +27,7 @@ type checker struct {
 // is not a map.
 func checkTree(file string, data []byte, root *yaml.Node) Errors {
 	c := &checker{file: file, lines: &lineIndex{data: data}, tags: bytes.IndexByte(data, '!') >= 0}
-	c.node(root, 1)
+	c.node(root, place{depth: 1, indent: -1})
 	if root.Kind != yaml.MappingNode && root.Kind != yaml.AliasNode {
 		c.fail(root, "file is %s; write it as lines of \"key: value\"%s", describe(root), colonHint(root))
 	}
@@ -37,7 +38,14 @@ func (c *checker) fail(n *yaml.Node, format string, args ...any) {
 	c.errs = append(c.errs, &Error{Pos{c.file, n.Line, n.Column}, fmt.Sprintf(format, args...)})
 }
 
-func (c *checker) node(n *yaml.Node, depth int) {
+// place is where a node stands.
+type place struct {
+	depth  int        // 1 for the root
+	indent int        // spaces before the key or dash that it belongs to
+	flow   *yaml.Node // the outermost [ ] or { } around it, or nil
+}
+
+func (c *checker) node(n *yaml.Node, at place) {
 	switch {
 	case n.Kind == yaml.AliasNode:
 		c.fail(n, `alias "*%s" is not accepted; write the value out, or put text that starts with "*" in quotes`, n.Value)
@@ -47,20 +55,35 @@ func (c *checker) node(n *yaml.Node, depth int) {
 	case n.Style&yaml.TaggedStyle != 0 || c.tags && c.lines.at(n.Line, n.Column) == '!':
 		c.fail(n, `a tag is not accepted; delete it, or put text that starts with "!" in quotes`)
 	}
-	c.lost(n)
+	c.lost(n, at)
 	if n.Kind == yaml.ScalarNode {
 		return
 	}
-	if depth > mostDepth {
+	if at.depth > mostDepth {
 		c.fail(n, "maps and lists are nested more than %d deep; flatten them", mostDepth)
 		return
 	}
 	if n.Kind == yaml.MappingNode {
 		c.keys(n)
 	}
-	for _, child := range n.Content {
-		c.node(child, depth+1)
+	for i, child := range n.Content {
+		c.node(child, at.inside(n, i))
 	}
+}
+
+// inside returns the place of n.Content[i].
+func (at place) inside(n *yaml.Node, i int) place {
+	at.depth++
+	switch {
+	case at.flow != nil:
+	case n.Style&yaml.FlowStyle != 0:
+		at.flow = n
+	case n.Kind == yaml.MappingNode:
+		at.indent = n.Content[i&^1].Column - 1
+	default:
+		at.indent = n.Column - 1
+	}
+	return at
 }
 
 // few is the number of keys up to which comparing them all is faster than a
@@ -75,23 +98,24 @@ func (c *checker) keys(n *yaml.Node) {
 		seen = make(map[string]*yaml.Node, len(n.Content)/2)
 	}
 	for i := 0; i < len(n.Content); i += 2 {
-		key := n.Content[i]
-		if key.Kind != yaml.ScalarNode {
-			if key.Kind != yaml.AliasNode {
-				c.fail(key, "a key must be text, not %s", describe(key))
-			}
-			continue
+		key, value := n.Content[i], n.Content[i+1]
+		if value.Value == "" && isNull(value) && value.Line != key.Line {
+			// yaml.v3 puts the value that "? key" lacks on a later line, even
+			// one that the file does not have.
+			value.Line, value.Column = key.Line, key.Column
 		}
-		if key.Tag == "!!merge" {
+		switch {
+		case key.Kind == yaml.AliasNode: // reported as such
+		case key.Kind != yaml.ScalarNode:
+			c.fail(key, "a key must be text, not %s", describe(key))
+		case key.Tag == "!!merge":
 			c.fail(key, `the merge key "<<" is not accepted; write the keys out`)
-			continue
-		}
-		if key.Value == "" || isNull(key) {
+		case key.Value == "" || isNull(key):
 			c.fail(key, emptyKey)
-			continue
-		}
-		if first := earlier(n, i, seen); first != nil {
-			c.fail(key, "key %q is written twice, first on line %d; keep one", clip(key.Value), first.Line)
+		default:
+			if first := earlier(n, i, seen); first != nil {
+				c.fail(key, "key %q is written twice, first on line %d; keep one", clip(key.Value), first.Line)
+			}
 		}
 	}
 }

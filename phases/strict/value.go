@@ -2,6 +2,7 @@ package strict
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -100,6 +101,17 @@ func (v Value) Text() string {
 		v.fail("has no text; write some, or delete the line")
 	}
 	return text
+}
+
+// OneOf returns the text if it is one of the known words, and names near ones
+// if it is not.
+func (v Value) OneOf(known ...string) string {
+	text := v.Text()
+	if text == "" || slices.Contains(known, text) {
+		return text
+	}
+	v.fail("is %q%s", clip(text), DidYouMean(text, known))
+	return ""
 }
 
 // Int returns a whole number written in decimal digits.
