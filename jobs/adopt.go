@@ -197,14 +197,10 @@ func (j *Job) mayAdopt(by Person, differences []phases.Difference) error {
 	var refused []string
 	loosens := false
 	for _, d := range differences {
-		switch {
-		case d.Loosens && d.Safety:
-			refused = append(refused, fmt.Sprintf("%s: %s\n  a safety limit may only be tightened", d.Check, d.Text))
-		case d.Loosens && d.Check != "" && j.hasReading(d.Check):
-			refused = append(refused, fmt.Sprintf("%s: %s\n  it has a reading already; a limit is fixed before it is measured against. Accept what was built by a concession: proveout nonconformity raise", d.Check, d.Text))
-		case d.Loosens:
-			loosens = true
+		if why := j.Refusal(d); why != "" {
+			refused = append(refused, fmt.Sprintf("%s: %s\n  %s", d.Check, d.Text, why))
 		}
+		loosens = loosens || d.Loosens
 	}
 	if refused != nil {
 		return problem(ErrShut, "put the files back: proveout adopt --put-back", "%s", strings.Join(refused, "\n"))
@@ -213,6 +209,17 @@ func (j *Job) mayAdopt(by Person, differences []phases.Difference) error {
 		return problem(ErrShut, "let the owner adopt it: --by OWNER", "the edit loosens the plan, and %s is not the owner", by.Name)
 	}
 	return nil
+}
+
+// Refusal says why a difference cannot be adopted by anybody, or "".
+func (j *Job) Refusal(d phases.Difference) string {
+	switch {
+	case d.Loosens && d.Safety:
+		return "a safety limit may only be tightened"
+	case d.Loosens && d.Check != "" && j.hasReading(d.Check):
+		return "it has a reading already; a limit is fixed before it is measured against. Accept what was built by a concession: proveout nonconformity raise"
+	}
+	return ""
 }
 
 // hasReading reports whether a check, or the check it computes from, was

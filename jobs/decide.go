@@ -46,11 +46,8 @@ func (j *Job) Dispose(ctx context.Context, e Entry, number string, d Decision) (
 }
 
 func (j *Job) mayConcede(n *Nonconformity, d Decision) error {
-	if n.Check != "" {
-		q := j.Plan.Questions()[n.CheckID()]
-		if q == nil || q.Safety {
-			return problem(ErrShut, "do the work again: proveout nonconformity decide "+n.Record.Nonconformity+" rework", "%s is a safety check: it cannot be accepted as it is", n.CheckID())
-		}
+	if n.Check != "" && j.safety(n.CheckID()) {
+		return problem(ErrShut, "do the work again: proveout nonconformity decide "+n.Record.Nonconformity+" rework", "%s is a safety check: it cannot be accepted as it is", n.CheckID())
 	}
 	if d.Limits == "" {
 		return problem(ErrInput, "add: --limits \"bay 3 of the north wall only\"", "a concession is limited: say where, how much or for what use")

@@ -126,6 +126,58 @@ func (n *Nonconformity) Status() string {
 	return "to " + n.Disposition.Disposition
 }
 
+// Choices are the decisions that may be taken about n. A safety check is never
+// conceded.
+func (j *Job) Choices(n *Nonconformity) []string {
+	if n.Check != "" && j.safety(n.CheckID()) {
+		return []string{Rework, Repair}
+	}
+	return Dispositions
+}
+
+// safety reports whether a check is a safety check; one that the plan does not
+// ask any more counts as one.
+func (j *Job) safety(check string) bool {
+	q := j.Plan.Questions()[check]
+	return q == nil || q.Safety
+}
+
+// Step is one thing that may be done next, and by whom.
+type Step struct {
+	Command string `json:"command"`
+	By      string `json:"by"`
+}
+
+// NextSteps says what may be done about n, and who may do it.
+func (j *Job) NextSteps(n *Nonconformity) []Step {
+	if !n.Open() {
+		return nil
+	}
+	command, number := "proveout nonconformity ", n.Record.Nonconformity
+	var next []Step
+	switch {
+	case n.Disposition == nil:
+		for _, d := range j.Choices(n) {
+			s := Step{Command: command + "decide " + number + " " + d, By: decider[d] + " or owner"}
+			if decider[d] == "owner" {
+				s.By = "owner"
+			}
+			if d == Concession {
+				s.Command += " --limits \"where, how much\""
+				s.By += ", then the homeowner agrees"
+			}
+			next = append(next, s)
+		}
+	case n.Disposition.Disposition == Concession:
+		for _, role := range n.MustAgree() {
+			next = append(next, Step{Command: command + "agree " + number, By: role})
+		}
+	default:
+		next = []Step{{Command: command + "close " + number + " --note \"what was done\"", By: "crew lead or owner"}}
+	}
+	return next
+}
+
 func (j *Job) gateNonconformities() []phases.Nonconformity {
 	var all []phases.Nonconformity
 	for _, n := range j.Nonconformities() {

@@ -5,7 +5,13 @@ import "github.com/spf13/cobra"
 // commands are the commands in the order of a job.
 func commands(e *env) []*cobra.Command {
 	return []*cobra.Command{
+		demoCommand(e),
 		statusCommand(e),
 		checkCommand(e),
+		signoffCommand(e),
+		withdrawCommand(e),
+		adoptCommand(e),
+		nonconformityCommand(e),
+		verifyCommand(e),
 	}
 }
