@@ -29,15 +29,31 @@ func (c Case) compare(p *Point) {
 	p.Outcome, p.worth = Pass, math.Inf(1)
 	for _, b := range q.Limits.Bounds() {
 		limit, err := b.Resolve(p.Quantity.Kind(), c.Room, c.Room.Face(FaceOf(p.Place)))
+		if _, comparable := units.Compare(p.Quantity, limit); err == nil && !comparable {
+			err = fmt.Errorf("%s cannot be compared with %s", p.Quantity, limit)
+		}
 		if err != nil {
 			p.Outcome, p.Reason = Undecided, err.Error()
 			return
 		}
 		p.against(b.Word, limit)
 	}
-	if p.Outcome == Pass && p.Near && c.Room.GuardBand {
+	c.guard(p)
+}
+
+// guard applies the company's rule that a pass must be clear of the
+// instrument's uncertainty. Without knowing that, no pass is clear.
+func (c Case) guard(p *Point) {
+	if p.Outcome != Pass || !c.Room.GuardBand {
+		return
+	}
+	switch {
+	case p.Near:
 		p.Outcome = Undecided
 		p.Reason = "within the instrument's uncertainty of the limit; the company's rule wants a clear pass"
+	case p.measured && !p.Uncertainty.Known():
+		p.Outcome = Undecided
+		p.Reason = "the instrument's uncertainty is not stated; the company's rule wants a clear pass"
 	}
 }
 
@@ -57,7 +73,7 @@ func (p *Point) against(word string, limit units.Quantity) {
 	if !ok {
 		p.Outcome = Fail
 	}
-	if p.Uncertainty.Known() && math.Abs(margin.Base()) <= math.Abs(p.Uncertainty.Base())*(1+1e-9) {
+	if p.Uncertainty.Kind() == margin.Kind() && math.Abs(margin.Base()) <= math.Abs(p.Uncertainty.Base())*(1+units.Slack) {
 		p.Near = true
 	}
 	if worth := margin.Base() / max(math.Abs(limit.Base()), 1e-12); worth < p.worth {
@@ -95,9 +111,14 @@ func (v *Verdict) sum(c Case, points []Point) {
 		v.Missing = q.missing(c.Room, c.Face, places)
 		v.Planned = max(v.Taken+len(v.Missing), len(q.Expected(c.Room, c.Face)))
 	}
-	v.decide(c)
+	mean := c.mean(points, v.Missing)
+	v.decide(c, mean)
 	v.Waiting = q.Kind == Wait && v.Outcome == Undecided && len(points) > 0 && points[0].Quantity.Known()
-	if w := worst(points); w != nil {
+	w := worst(points)
+	if mean != nil {
+		w = mean
+	}
+	if w != nil {
 		v.Value, v.Margin, v.Place, v.Near, v.Steps = w.Value, w.Margin, w.Place, w.Near, w.Steps
 		if w.Limit != "" {
 			v.Limit = w.Limit
@@ -107,7 +128,7 @@ func (v *Verdict) sum(c Case, points []Point) {
 }
 
 // decide sets the outcome: a fail is known even while points are missing.
-func (v *Verdict) decide(c Case) {
+func (v *Verdict) decide(c Case, mean *Point) {
 	q := c.Question
 	v.Outcome = Pass
 	for _, p := range v.Points {
@@ -119,8 +140,11 @@ func (v *Verdict) decide(c Case) {
 	case v.Conflict:
 		v.Outcome = Undecided
 		v.Reasons = append([]string{"one place has two different answers; supersede the wrong one: proveout correct"}, v.Reasons...)
-	case q.Mean && q.Kind == Reading && len(v.Missing) == 0:
-		v.decideByMean(c)
+	case mean != nil:
+		v.Outcome = mean.Outcome
+		if mean.Reason != "" {
+			v.Reasons = append(v.Reasons, "the mean: "+mean.Reason)
+		}
 	case v.any(Fail):
 		v.Outcome = Fail
 	case len(v.Missing) > 0:
@@ -131,7 +155,8 @@ func (v *Verdict) decide(c Case) {
 		v.Reasons = append(v.Reasons, "nothing is recorded yet")
 	case v.any(Undecided):
 		v.Outcome = Undecided
-	case q.PhotoOne && !c.hasPhoto():
+	}
+	if v.Outcome == Pass && q.PhotoOne && len(v.Points) > 0 && !c.hasPhoto() {
 		v.Outcome = Undecided
 		v.Reasons = append(v.Reasons, "the photo is missing")
 	}
@@ -147,21 +172,33 @@ func (v *Verdict) any(o Outcome) bool {
 	return slices.ContainsFunc(v.Points, func(p Point) bool { return p.Outcome == o })
 }
 
-func (v *Verdict) decideByMean(c Case) {
+// mean is the mean of all points, judged, where the question is judged by it
+// and nothing is missing; nil otherwise. It is as uncertain as its least
+// certain point: the same instrument errs the same way everywhere.
+func (c Case) mean(points []Point, missing []string) *Point {
+	q := c.Question
+	if !q.Mean || q.Kind != Reading || len(points) == 0 || len(missing) > 0 {
+		return nil
+	}
+	mean := Point{Place: "mean"}
 	var sum float64
-	for _, p := range v.Points {
+	for _, p := range points {
 		if !p.Quantity.Known() {
-			v.Outcome = Undecided
-			return
+			mean.Reason = "one of its readings cannot be used"
+			return &mean
 		}
 		sum += p.Quantity.Base()
+		mean.measured = mean.measured || p.measured && !p.Uncertainty.Known()
+		if !mean.Uncertainty.Known() || p.Uncertainty.Known() && p.Uncertainty.Base() > mean.Uncertainty.Base() {
+			mean.Uncertainty = p.Uncertainty
+		}
 	}
-	mean := Point{Place: "mean", Quantity: units.Of(c.Question.Measures, sum/float64(len(v.Points)), c.Room.Units)}
+	if mean.measured {
+		mean.Uncertainty = units.Quantity{} // one of them is not stated
+	}
+	mean.Quantity = units.Of(q.Measures, sum/float64(len(points)), c.Room.Units)
 	c.compare(&mean)
-	v.Outcome = mean.Outcome
-	if mean.Reason != "" {
-		v.Reasons = append(v.Reasons, "the mean: "+mean.Reason)
-	}
+	return &mean
 }
 
 func (p Point) at() string {
@@ -185,7 +222,7 @@ func missingText(taken int, missing []string) string {
 }
 
 func (c Case) hasPhoto() bool {
-	return slices.ContainsFunc(c.Facts.On(c.Question.ID(), c.Face), func(f Fact) bool { return f.Photos > 0 })
+	return slices.ContainsFunc(c.Facts.On(c.source(), c.Face), func(f Fact) bool { return f.Photos > 0 })
 }
 
 // worst returns the deciding point: a fail before an open point before a pass,

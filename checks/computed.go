@@ -28,6 +28,11 @@ type Check struct {
 	Spans bool
 	// Answers are the words that a record of the check may answer with.
 	Answers []string
+	// From is the check, phase.check, whose records it computes from where the
+	// plan names none under uses:.
+	From string
+	// Finding is an inspection, phase.check, whose pass it takes into account.
+	Finding string
 	// Decides is the name of the decision the check takes ("lead"), which
 	// conditions may use; "" for most.
 	Decides string
@@ -66,6 +71,7 @@ func (c Case) computed() []Point {
 	if check == nil {
 		return []Point{{Reason: fmt.Sprintf("there is no check called %q", c.Question.Compute), judged: true}}
 	}
+	c = c.prepared(check)
 	if reason := c.usedUndecided(); reason != "" {
 		return []Point{{Reason: reason, judged: true}}
 	}
@@ -81,6 +87,34 @@ func (c Case) computed() []Point {
 		}
 	}
 	return points
+}
+
+// prepared adds what a check takes from other checks.
+func (c Case) prepared(check *Check) Case {
+	if check.From != "" && c.Question.Uses == "" {
+		q := *c.Question
+		q.Uses = check.From
+		c.Question = &q
+	}
+	if check.Finding != "" {
+		c.found = c.passed(check.Finding)
+	}
+	return c
+}
+
+// passed returns the verdict on an inspection that is asked in this job and
+// has passed at every place, or nil.
+func (c Case) passed(inspection string) *Verdict {
+	of := c
+	of.Question, of.Face = c.Questions[inspection], ""
+	if of.Question == nil || of.Question.Kind != Inspection || !of.Question.When.Holds(c.Decisions) {
+		return nil
+	}
+	v := Judge(of)
+	if v.Outcome != Pass {
+		return nil
+	}
+	return &v
 }
 
 func (c Case) each(check *Check) []Point {

@@ -39,20 +39,27 @@ type Instrument struct {
 	Certificate string
 }
 
-// InCalibration reports whether the instrument was in calibration at t, and
-// why not.
+// InCalibration reports whether the instrument was in calibration on the day
+// of t, in the place that t is given in, and why not. The day of calibration
+// and the day it falls due both count.
 func (i *Instrument) InCalibration(t time.Time) (bool, string) {
-	switch {
+	switch day := dayOf(t); {
 	case i.NotRequired:
 		return true, ""
-	case i.Due.IsZero():
+	case i.Calibrated.IsZero() || i.Due.IsZero():
 		return false, i.ID + " has no calibration date"
-	case t.Before(i.Calibrated):
+	case day.Before(dayOf(i.Calibrated)):
 		return false, i.ID + " was calibrated after this reading, on " + i.Calibrated.Format(time.DateOnly)
-	case !t.Before(i.Due.AddDate(0, 0, 1)):
+	case day.After(dayOf(i.Due)):
 		return false, i.ID + "'s calibration ran out on " + i.Due.Format(time.DateOnly)
 	}
 	return true, ""
+}
+
+// dayOf is the calendar day of t where t is given, as a date that compares
+// with those of certificates.
+func dayOf(t time.Time) time.Time {
+	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
 }
 
 // File is evidence that belongs to a fact.

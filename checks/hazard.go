@@ -15,7 +15,8 @@ var LeadPath = &Check{
 	Doc:     "whether the work follows the lead rules, by the year the house was built",
 	Source:  "40 CFR 745.82 and 745.83 (from memory); no exemption by area where painted surfaces are demolished",
 	Decides: "lead",
-	Whole:   func(c Case) []Point { return c.path("assess.lead-determination", "lead-free") },
+	Finding: "assess.lead-determination",
+	Whole:   func(c Case) []Point { return c.path("lead-free") },
 }
 
 // AsbestosPath decides whether suspect materials are treated as asbestos until
@@ -25,12 +26,13 @@ var AsbestosPath = &Check{
 	Doc:     "whether suspect materials count as asbestos, by the year the house was built",
 	Source:  "29 CFR 1926.1101(b): presumed in surfacing and thermal insulation installed no later than 1980 (from memory)",
 	Decides: "asbestos",
-	Whole:   func(c Case) []Point { return c.path("assess.asbestos-survey", "free of asbestos") },
+	Finding: "assess.asbestos-survey",
+	Whole:   func(c Case) []Point { return c.path("free of asbestos") },
 }
 
 // path is on for a house built before the limit's year, unless a third party's
 // finding passed.
-func (c Case) path(finding, means string) []Point {
+func (c Case) path(means string) []Point {
 	limit, err := strconv.Atoi(c.Question.Before)
 	if err != nil {
 		return []Point{undecided("", "the plan's year %q is not a year", c.Question.Before)}
@@ -44,36 +46,12 @@ func (c Case) path(finding, means string) []Point {
 		return []Point{p}
 	}
 	p.Decision, p.Value = "on", fmt.Sprintf("on: built %d", c.Room.YearBuilt)
-	if found := c.passed(finding); found != nil {
+	if c.found != nil {
 		p.Decision = "off"
-		p.Value = fmt.Sprintf("off: built %d, but found %s (%s)", c.Room.YearBuilt, means, found.Number)
-		p.Facts = []string{found.ID}
+		p.Value = fmt.Sprintf("off: built %d, but found %s (%s)", c.Room.YearBuilt, means, c.found.Value)
+		p.Facts = c.found.Facts
 	}
 	return []Point{p}
-}
-
-// passed returns the newest fact of an inspection if it passed and nothing is
-// wrong with it, or nil.
-func (c Case) passed(inspection string) *Fact {
-	of := c
-	of.Question = c.Questions[inspection]
-	if of.Question == nil {
-		return nil
-	}
-	var newest *Fact
-	for _, f := range c.Facts[inspection] {
-		if newest == nil || f.Measured.After(newest.Measured) {
-			newest = &f
-		}
-	}
-	if newest == nil || of.problem(*newest) != "" {
-		return nil
-	}
-	var p Point
-	if inspected(&p, *newest); p.Outcome != Pass {
-		return nil
-	}
-	return newest
 }
 
 // MoldTier finds the tier of the company's mold scheme from the patches
@@ -83,11 +61,12 @@ var MoldTier = &Check{
 	Doc:     "tier of the mold scheme, from the areas of the patches",
 	Source:  "the scheme named in job.yaml",
 	Decides: "mold",
+	From:    "assess.mold-patch",
 	Whole:   moldTier,
 }
 
 func moldTier(c Case) []Point {
-	patches := c.Facts["assess.mold-patch"]
+	patches := c.Facts[c.source()]
 	switch {
 	case c.Room.Scheme == nil:
 		return []Point{undecided("", "job.yaml names no mold scheme")}
@@ -97,7 +76,7 @@ func moldTier(c Case) []Point {
 	var total, largest float64
 	p := Point{judged: true, Limit: c.Room.Scheme.Title}
 	for _, f := range patches {
-		if !f.Quantity.Known() {
+		if f.Quantity.Kind() != units.AreaKind {
 			return []Point{undecided("", "the patch at %s has no area", f.Place)}
 		}
 		total += f.Quantity.Base()

@@ -18,6 +18,8 @@ type Case struct {
 	Decisions Decisions
 	Face      string // "" for the whole hold, or the one face that is asked about
 	Now       time.Time
+
+	found *Verdict // of the finding that a computed check takes into account
 }
 
 // Point is the answer at one place.
@@ -39,7 +41,9 @@ type Point struct {
 	Uncertainty units.Quantity `json:"-"`
 	// judged says that the check has set Outcome by a rule of its own.
 	judged bool
-	worth  float64 // margin as a share of the limit, to find the worst
+	// measured says that an instrument read it.
+	measured bool
+	worth    float64 // margin as a share of the limit, to find the worst
 }
 
 // Judge answers the question of c.
@@ -51,9 +55,9 @@ func Judge(c Case) Verdict {
 	}
 	points := c.points()
 	if q.Series || q.Kind == Inspection {
-		points = latest(points, c.Facts[q.ID()])
+		points = latest(points, c.Facts[c.source()])
 	}
-	v.Conflict = conflicting(points)
+	v.Conflict = q.conflicting(points)
 	v.sum(c, points)
 	if v.Outcome != Pass {
 		v.Next = c.next(v)
@@ -101,7 +105,7 @@ func (c Case) answer(p *Point, f Fact) {
 	case Reading:
 		p.Quantity = f.Quantity
 		if f.Instrument != nil {
-			p.Uncertainty = f.Instrument.Uncertainty
+			p.measured, p.Uncertainty = true, f.Instrument.Uncertainty
 		}
 		if q.RecordOnly {
 			p.Outcome, p.judged = Pass, true
@@ -176,6 +180,10 @@ func (c Case) problem(f Fact) string {
 		return "the time is missing"
 	case f.Measured.After(c.Now):
 		return "it is dated " + f.Measured.Format("2006-01-02 15:04") + ", which is still to come"
+	case f.Start.After(c.Now) || f.End.After(c.Now):
+		return "it began or ended at a time which is still to come"
+	case !f.End.IsZero() && f.End.Before(f.Start):
+		return "it ends before it begins"
 	case f.By == "":
 		return "nobody is named"
 	case len(q.By) > 0 && !shareAny(q.By, f.Roles):
@@ -199,7 +207,7 @@ func (c Case) instrumentProblem(f Fact) string {
 	if f.Instrument.Kind != want {
 		return fmt.Sprintf("%s is a %s; wanted is a %s", f.Instrument.ID, f.Instrument.Kind, want)
 	}
-	if ok, why := f.Instrument.InCalibration(f.Measured); !ok {
+	if ok, why := f.Instrument.InCalibration(f.Measured.In(c.zone())); !ok {
 		return why
 	}
 	return ""
@@ -209,26 +217,20 @@ func shareAny(a, b []string) bool {
 	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
 }
 
-// latest keeps the newest answer of each place.
+// latest keeps the newest answer of each place. Two of the same moment are both
+// kept: which of them came last nobody knows.
 func latest(points []Point, facts []Fact) []Point {
 	when := map[string]time.Time{}
 	for _, f := range facts {
 		when[f.ID] = f.Measured
 	}
-	newest := map[string]int{}
-	for i, p := range points {
-		j, seen := newest[p.Place]
-		if !seen || factTime(p, when).After(factTime(points[j], when)) {
-			newest[p.Place] = i
+	newest := map[string]time.Time{}
+	for _, p := range points {
+		if t := factTime(p, when); t.After(newest[p.Place]) {
+			newest[p.Place] = t
 		}
 	}
-	var kept []Point
-	for i, p := range points {
-		if newest[p.Place] == i {
-			kept = append(kept, p)
-		}
-	}
-	return kept
+	return slices.DeleteFunc(points, func(p Point) bool { return factTime(p, when).Before(newest[p.Place]) })
 }
 
 func factTime(p Point, when map[string]time.Time) time.Time {
@@ -238,11 +240,12 @@ func factTime(p Point, when map[string]time.Time) time.Time {
 	return when[p.Facts[0]]
 }
 
-// conflicting reports whether one place has two current answers.
-func conflicting(points []Point) bool {
+// conflicting reports whether one place has two current answers, or a choice
+// was taken in two ways, wherever.
+func (q *Question) conflicting(points []Point) bool {
 	seen := map[string]bool{}
 	for _, p := range points {
-		if seen[p.Place] {
+		if seen[p.Place] || q.Kind == Choice && p.Value != points[0].Value {
 			return true
 		}
 		seen[p.Place] = true

@@ -142,7 +142,7 @@ func (b Bound) Resolve(kind units.Kind, room *Room, face *Face) (units.Quantity,
 		return b.resolveByFace(kind, room, face)
 	}
 	if b.Name == "" {
-		return b.Plain, nil
+		return b.plain()
 	}
 	q, err := jobValue(b.Name, kind, room, face)
 	if err != nil || b.Share == 100 && !b.Offset.Known() {
@@ -157,6 +157,15 @@ func (b Bound) Resolve(kind units.Kind, room *Room, face *Face) (units.Quantity,
 		base += step
 	}
 	return units.Of(kind, base, room.Units), nil
+}
+
+// plain is the quantity written in the plan; no quantity is no limit, and
+// nothing is within it.
+func (b Bound) plain() (units.Quantity, error) {
+	if !b.Plain.Known() {
+		return units.Quantity{}, fmt.Errorf("the plan gives no such limit")
+	}
+	return b.Plain, nil
 }
 
 func (b Bound) resolveByFace(kind units.Kind, room *Room, face *Face) (units.Quantity, error) {

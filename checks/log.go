@@ -65,8 +65,14 @@ var SpatialSpread = &Check{
 // proves anything (common practice).
 const leastCoverage = 0.9
 
-// column reads a logger file and returns one quantity of it.
+// leastWindow is the shortest time that shows how a room keeps: a day with its
+// day and night (common practice).
+const leastWindow = 24 * time.Hour
+
+// column reads the logger files of a record and returns their one column of a
+// quantity. Two would leave open which of them is judged.
 func (c Case) column(f Fact, q logs.Quantity) (logs.Series, error) {
+	var found []logs.Series
 	for _, file := range f.Files {
 		data, err := file.Read()
 		if err != nil {
@@ -76,13 +82,19 @@ func (c Case) column(f Fact, q logs.Quantity) (logs.Series, error) {
 		if err != nil {
 			return logs.Series{}, fmt.Errorf("%s: %w", file.Name, err)
 		}
-		if found := log.Find(q); len(found) == 1 {
-			return found[0], nil
-		} else if len(found) > 1 {
-			return logs.Series{}, fmt.Errorf("%s has %d columns of %s; export one logger to a file", file.Name, len(found), q)
-		}
+		found = append(found, log.Find(q)...)
 	}
-	return logs.Series{}, fmt.Errorf("no file has a column of %s", q)
+	if len(found) == 0 {
+		return logs.Series{}, fmt.Errorf("no file has a column of %s", q)
+	}
+	if len(found) > 1 {
+		return logs.Series{}, fmt.Errorf("there are %d columns of %s; enter each logger as a record of its own", len(found), q)
+	}
+	if n := len(found[0].Times); n > 0 && time.UnixMilli(found[0].Times[n-1]).After(c.Now) {
+		return logs.Series{}, fmt.Errorf("it ends on %s, which is still to come; the logger's clock is wrong",
+			time.UnixMilli(found[0].Times[n-1]).In(c.zone()).Format("2006-01-02 15:04"))
+	}
+	return found[0], nil
 }
 
 // stability describes one quantity of a fact's log in the time the fact names,
@@ -100,6 +112,15 @@ func (c Case) stability(f Fact, q logs.Quantity, band logs.Band) (logs.Stability
 		return st, fmt.Errorf("only %.0f %% of the time is recorded; wanted are %.0f %%", 100*st.Coverage, 100*leastCoverage)
 	}
 	return st, nil
+}
+
+// steady is stability over a day at least.
+func (c Case) steady(f Fact, q logs.Quantity, band logs.Band) (logs.Stability, error) {
+	st, err := c.stability(f, q, band)
+	if window := st.To.Sub(st.From); err == nil && window < leastWindow {
+		err = fmt.Errorf("%s of the log were named; it takes %s to show day and night", window, leastWindow)
+	}
+	return st, err
 }
 
 // openBand takes every value.
@@ -138,7 +159,7 @@ func humidityInBand(c Case, f Fact) Point {
 }
 
 func (c Case) inBand(f Fact, quantity logs.Quantity, band logs.Band, kind units.Kind) Point {
-	st, err := c.stability(f, quantity, band)
+	st, err := c.steady(f, quantity, band)
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
@@ -152,14 +173,14 @@ func (c Case) inBand(f Fact, quantity logs.Quantity, band logs.Band, kind units.
 }
 
 func meanTemperature(c Case, f Fact) Point {
-	st, err := c.stability(f, logs.Temperature, openBand)
+	st, err := c.steady(f, logs.Temperature, openBand)
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
 	q := units.Of(units.TemperatureKind, st.Mean, c.Room.Units)
 	p := Point{Place: f.Place, Quantity: q, Steps: append(c.logSteps(st), Step{Name: "mean", Formula: "Σ w·t / Σ w", Value: q.String()})}
 	if f.Instrument != nil {
-		p.Uncertainty = f.Instrument.Uncertainty
+		p.measured, p.Uncertainty = true, f.Instrument.Uncertainty
 	}
 	return p
 }
@@ -179,8 +200,13 @@ func spatialSpread(c Case) []Point {
 	}
 	from, to := span(c.Facts.On(c.source(), c.Face))
 	sp, err := logs.Spread(series, from, to, 0)
-	if err != nil {
+	switch {
+	case err != nil:
 		return []Point{undecided("room", "%v", err)}
+	case sp.Coverage < leastCoverage:
+		return []Point{undecided("room", "only %.0f %% of the time is recorded by all loggers; wanted are %.0f %%", 100*sp.Coverage, 100*leastCoverage)}
+	case sp.To.Sub(sp.From) < leastWindow:
+		return []Point{undecided("room", "the loggers share %s; it takes %s to show day and night", sp.To.Sub(sp.From), leastWindow)}
 	}
 	print := func(k float64) string {
 		return units.Of(units.TemperatureDifferenceKind, k, c.Room.Units).String()

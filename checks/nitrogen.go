@@ -154,5 +154,6 @@ func evacuation(c Case, f Fact) Point {
 	if p.Outcome == Pass {
 		p.Reason = ""
 	}
+	c.guard(&p)
 	return p
 }

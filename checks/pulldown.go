@@ -36,6 +36,9 @@ func pullDown(c Case, f Fact) Point {
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
+	if !warmAt(s, f.Start, limit.Limit) {
+		return undecided(f.Place, "the log does not show the room above %s when it was switched on; it proves no pull-down", units.Of(units.TemperatureKind, float64(limit.Limit), c.Room.Units))
+	}
 	r, err := logs.PullDown(s, f.Start, limit)
 	if err != nil {
 		return undecided(f.Place, "%v", err)
@@ -52,6 +55,16 @@ func pullDown(c Case, f Fact) Point {
 		return undecided(f.Place, "with readings higher by the logger's uncertainty of %s the room did not hold; it proves nothing", f.Instrument.Uncertainty)
 	}
 	return p
+}
+
+// warmAt reports whether the first reading from start on is above the limit.
+func warmAt(s logs.Series, start time.Time, limit units.Temperature) bool {
+	for i, at := range s.Times {
+		if v := s.Values[i]; at >= start.UnixMilli() && v == v {
+			return v > float64(limit)
+		}
+	}
+	return false
 }
 
 func notProven(r logs.PullDownResult, l logs.PullDownLimit) string {
@@ -86,9 +99,4 @@ func pullDownSteps(c Case, r logs.PullDownResult, l logs.PullDownLimit) []Step {
 }
 
 // zone is where the job is.
-func (c Case) zone() *time.Location {
-	if c.Room.Zone == nil {
-		return time.UTC
-	}
-	return c.Room.Zone
-}
+func (c Case) zone() *time.Location { return c.Room.zone() }

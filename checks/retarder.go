@@ -35,6 +35,8 @@ func retarderSide(c Case, f Fact) Point {
 	switch {
 	case advice.Reverses:
 		p.Reason = advice.Advice
+	case advice.Side == envelope.NeitherSide:
+		p.Outcome, p.Limit = Pass, "on either side: "+advice.Advice
 	case string(advice.Side) == f.Answer:
 		p.Outcome = Pass
 	default:

@@ -69,6 +69,14 @@ type Layer struct {
 	Retarder        bool
 }
 
+// zone is where the job is; days of a wait or a certificate are days there.
+func (r *Room) zone() *time.Location {
+	if r.Zone == nil {
+		return time.UTC
+	}
+	return r.Zone
+}
+
 // Volume returns the room's volume in m³; ok is false when a side is unknown.
 func (r *Room) Volume() (v units.Volume, ok bool) {
 	if !r.Length.Known() || !r.Width.Known() || !r.Height.Known() {
@@ -87,12 +95,13 @@ func (r *Room) Face(name string) *Face {
 }
 
 // Space returns the air beyond faces with this other side in a season, or nil.
-// What is given for all year serves each season.
+// What is given for all year serves each season that has nothing of its own.
 func (r *Room) Space(name, season string) *Space {
-	for i := range r.Spaces {
-		s := &r.Spaces[i]
-		if s.Name == name && (s.Season == season || s.Season == "") {
-			return s
+	for _, want := range []string{season, ""} {
+		for i := range r.Spaces {
+			if s := &r.Spaces[i]; s.Name == name && s.Season == want {
+				return s
+			}
 		}
 	}
 	return nil

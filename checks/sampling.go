@@ -107,7 +107,7 @@ func (s Sampling) onFace(f *Face) []string {
 // wantedOn returns how many answers a face needs in all.
 func (s Sampling) wantedOn(f *Face) int {
 	want := max(s.PerFace, s.PerBay*f.Bays)
-	if s.PerArea.Known() && f.Area.Known() {
+	if s.PerArea.Known() && s.PerArea.Base() > 0 && f.Area.Known() {
 		want = max(want, int(math.Ceil(f.Area.Base()/s.PerArea.Base()-1e-9)))
 	}
 	if want == 0 { // bays or area of this face are not known

@@ -98,7 +98,7 @@ var PhotosComplete = &Check{
 func photosComplete(_ Case, f Fact) Point {
 	p := Point{Place: f.Place, Value: f.Answer, judged: true, Limit: "complete, with the photos"}
 	switch {
-	case f.Answer == "not complete":
+	case f.Answer != "complete":
 		p.Outcome, p.Reason = Fail, "the photos are not complete"
 	case f.Photos == 0:
 		p.Reason = "there is no photo"

@@ -43,7 +43,7 @@ func waitOver(wait string, f Fact, room *Room) (time.Time, error) {
 		return time.Time{}, err
 	}
 	if calendar != nil {
-		return calendar.midnightAfter(f.Start, days), nil
+		return calendar.midnightAfter(f.Start.In(room.zone()), days), nil
 	}
 	q, err := units.Parse(units.DurationKind, wait)
 	if err != nil {
