@@ -2,13 +2,13 @@ package jobs
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"proveout/checks"
-	"proveout/checks/units"
 	"proveout/jobs/store"
 	"proveout/phases"
 )
@@ -28,6 +28,41 @@ type Answer struct {
 	Note         string
 	Party        string // of an inspection or paper: "building inspector R. Stone"
 	Rework       string // what was done since; the answer replaces the former one
+	By           Person // who answers; zero: the one who enters it
+
+	// Where names the place in a sheet where a part of the answer is written:
+	// check, place, value, instrument, by or measured; nil without a sheet.
+	Where func(part string) string
+
+	kept *Instrument // taken over with its certificate of that day
+}
+
+// partError is a problem of one part of an answer.
+type partError struct {
+	part string
+	error
+}
+
+func (e *partError) Unwrap() error { return e.error }
+
+func wrongPart(part string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return &partError{part, err}
+}
+
+// located is the text of a problem, with the place in the sheet before it.
+func (a Answer) located(err error) string {
+	if a.Where == nil {
+		return err.Error()
+	}
+	part := "value"
+	var wrong *partError
+	if errors.As(err, &wrong) {
+		part = wrong.part
+	}
+	return a.Where(part) + ": " + err.Error()
 }
 
 // Record enters answers, all in one commit, and returns their records. Either
@@ -40,14 +75,14 @@ func (j *Job) Record(ctx context.Context, c *Company, e Entry, answers ...Answer
 		gate := j.Gate(e.Now)
 		for _, a := range answers {
 			r, err := j.answer(c, e, gate, a, records)
+			if err != nil && len(answers) == 1 {
+				return "", inputError(a.located(err), err)
+			}
 			if err != nil {
-				problems = append(problems, err.Error())
+				problems = append(problems, a.located(err))
 				continue
 			}
 			records = append(records, r)
-		}
-		if len(problems) == 1 && len(answers) == 1 {
-			return "", problem(ErrInput, "", "%s", problems[0])
 		}
 		if problems != nil {
 			return "", problem(ErrInput, "nothing was entered; correct these and enter all again", "%s", strings.Join(problems, "\n"))
@@ -55,6 +90,15 @@ func (j *Job) Record(ctx context.Context, c *Company, e Entry, answers ...Answer
 		return answersMessage(records), j.writeAnswers(op, records, answers)
 	})
 	return records, err
+}
+
+// inputError is an error of what was typed; an unknown name stays not found.
+func inputError(text string, err error) error {
+	kind := ErrInput
+	if errors.Is(err, ErrNotFound) {
+		kind = ErrNotFound
+	}
+	return problem(kind, "", "%s", text)
 }
 
 func (j *Job) writeAnswers(op *store.Operation, records []*Record, answers []Answer) error {
@@ -110,18 +154,14 @@ func (r *Record) Shown() string { return r.shown() }
 // answer checks what was typed and makes its record. earlier are records of
 // the same operation.
 func (j *Job) answer(c *Company, e Entry, g *phases.Gate, a Answer, earlier []*Record) (*Record, error) {
-	ph, err := j.Phase(a.Phase)
+	q, err := j.asked(g, a.Phase, a.Check)
 	if err != nil {
-		return nil, err
+		return nil, wrongPart("check", err)
 	}
-	q, err := j.Question(ph, a.Check)
-	if err != nil {
-		return nil, err
+	if a.By.Name != "" {
+		e.By = a.By
 	}
-	if !g.Asked(q) {
-		return nil, fmt.Errorf("%s is not asked in this job\nits conditions do not hold; see: proveout check %s", q.ID(), ph.Name)
-	}
-	r, err := j.newRecord(e, AnswerRecord, ph.Name)
+	r, err := j.newRecord(e, AnswerRecord, q.Phase)
 	if err != nil {
 		return nil, err
 	}
@@ -130,9 +170,29 @@ func (j *Job) answer(c *Company, e Entry, g *phases.Gate, a Answer, earlier []*R
 		return nil, fmt.Errorf("%s: %w", q.ID(), err)
 	}
 	if err := r.setPlace(j, q, a.Place, earlier); err != nil {
+		return nil, wrongPart("place", err)
+	}
+	if err := j.replace(r, q, a.Rework, earlier); err != nil {
+		return nil, wrongPart("place", err)
+	}
+	j.takeIn(r)
+	return r, nil
+}
+
+// asked finds a check of the plan that is asked in this job.
+func (j *Job) asked(g *phases.Gate, phase, check string) (*checks.Question, error) {
+	ph, err := j.Phase(phase)
+	if err != nil {
 		return nil, err
 	}
-	return r, j.replace(r, q, a.Rework, earlier)
+	q, err := j.Question(ph, check)
+	if err != nil {
+		return nil, err
+	}
+	if !g.Asked(q) {
+		return nil, fmt.Errorf("%s is not asked in this job\nits conditions do not hold; see: proveout check %s", q.ID(), ph.Name)
+	}
+	return q, nil
 }
 
 // setPlace checks the place, or finds the only one it can be.
@@ -144,12 +204,14 @@ func (r *Record) setPlace(j *Job, q *checks.Question, place string, earlier []*R
 		expected := q.Expected(j.Room, "")
 		return fmt.Errorf("%s: say where: --at %q\nplaces: %s", q.ID(), expected[0], strings.Join(expected, ", "))
 	}
-	known, err := q.CheckPlace(j.Room, place)
-	if err != nil && known != nil {
-		return fmt.Errorf("%w\n%s", err, Unknown("place", checks.FaceOf(place), known, "").(*Problem).Next)
-	}
 	r.Place = place
-	return err
+	known, err := q.CheckPlace(j.Room, place)
+	if err == nil || known == nil {
+		return err
+	}
+	unknown := Unknown("place", checks.FaceOf(place), known, "").(*Problem)
+	unknown.What = err.Error()
+	return unknown
 }
 
 // onlyPlace is the next free place of a check that is not about faces or named
@@ -206,199 +268,3 @@ func shortID(id string) string { return id[strings.LastIndex(id, "-")+1:] }
 
 // ShortID is the end of the record's id that people type.
 func (r *Record) ShortID() string { return shortID(r.ID) }
-
-// fill sets the record's answer from what was typed.
-func (r *Record) fill(j *Job, c *Company, q *checks.Question, a Answer, now time.Time) error {
-	if err := r.setTimes(j, a, now); err != nil {
-		return err
-	}
-	if err := r.setInstrument(c, q, a.Instrument); err != nil {
-		return err
-	}
-	for _, in := range a.Photos {
-		r.Photos = append(r.Photos, in.Evidence)
-	}
-	for _, in := range a.Files {
-		r.Files = append(r.Files, in.Evidence)
-	}
-	if err := r.checkParty(q); err != nil {
-		return err
-	}
-	return r.setAnswer(q, a)
-}
-
-// checkParty asks for the role of the person who gave a result, where the plan
-// names roles and the one who enters it has none of them.
-func (r *Record) checkParty(q *checks.Question) error {
-	if r.Party != "" && q.Kind != checks.Inspection && q.Kind != checks.Paper {
-		return fmt.Errorf("only an inspection or a document comes from another party; this must be entered by: %s", strings.Join(q.By, " or "))
-	}
-	if len(q.By) == 0 || partyRole(r.Party, q.By) != "" || slices.ContainsFunc(q.By, func(role string) bool { return slices.Contains(r.Roles, role) }) {
-		return nil
-	}
-	if q.Kind == checks.Inspection || q.Kind == checks.Paper {
-		return fmt.Errorf("say who gave it: --party \"%s NAME\" (it must come from: %s)", q.By[0], strings.Join(q.By, " or "))
-	}
-	return fmt.Errorf("it must be entered by: %s; %s is %s", strings.Join(q.By, " or "), r.By, strings.Join(r.Roles, ", "))
-}
-
-// partyRole returns the role that a party's text begins with.
-func partyRole(party string, roles []string) string {
-	for _, role := range roles {
-		if len(party) >= len(role) && strings.EqualFold(party[:len(role)], role) {
-			return role
-		}
-	}
-	return ""
-}
-
-func (r *Record) setTimes(j *Job, a Answer, now time.Time) error {
-	if !a.Measured.IsZero() {
-		r.Measured = a.Measured.In(j.Zone)
-	}
-	if r.Measured.After(now) {
-		return fmt.Errorf("%s is still to come", moment(r.Measured, j.Zone))
-	}
-	if r.Measured.Before(j.Started) {
-		return fmt.Errorf("%s is before the job started, on %s", moment(r.Measured, j.Zone), j.Started.Format(time.DateOnly))
-	}
-	r.Start, r.End = a.Start, a.End
-	if !r.Start.IsZero() && r.Start.After(now) {
-		return fmt.Errorf("the start, %s, is still to come", moment(r.Start, j.Zone))
-	}
-	if !r.End.IsZero() && (r.End.Before(r.Start) || r.End.After(now)) {
-		return fmt.Errorf("the end, %s, is not between the start and now", moment(r.End, j.Zone))
-	}
-	return nil
-}
-
-func (r *Record) setInstrument(c *Company, q *checks.Question, id string) error {
-	if id == "" {
-		if q.Instrument != "" {
-			return fmt.Errorf("name the %s: --with ID%s", q.Instrument, instrumentsOf(c, q.Instrument))
-		}
-		return nil
-	}
-	i, err := c.Instrument(id)
-	if err != nil {
-		return err
-	}
-	if q.Instrument != "" && i.Kind != q.Instrument {
-		return fmt.Errorf("%s is a %s; this check wants a %s%s", i.ID, i.Kind, q.Instrument, instrumentsOf(c, q.Instrument))
-	}
-	r.Instrument = &i
-	return nil
-}
-
-// instrumentsOf lists the company's instruments of a kind.
-func instrumentsOf(c *Company, kind string) string {
-	var ids []string
-	for _, i := range c.Instruments {
-		if i.Kind == kind {
-			ids = append(ids, i.ID)
-		}
-	}
-	if ids == nil {
-		return "; company.yaml has no " + kind + " yet"
-	}
-	return "; the company has: " + strings.Join(ids, ", ")
-}
-
-func (r *Record) setAnswer(q *checks.Question, a Answer) error {
-	switch q.Kind {
-	case checks.Reading:
-		if _, err := units.Parse(q.Measures, a.Text); err != nil {
-			return err
-		}
-		r.Value = strings.TrimSpace(a.Text)
-	case checks.Observation:
-		return r.setWord(a.Text, []string{"yes", "no", "not applicable"})
-	case checks.Inspection:
-		return r.setInspection(a)
-	case checks.Choice:
-		return r.setWord(a.Text, q.Options)
-	case checks.Paper:
-		if len(r.Files)+len(r.Photos) == 0 {
-			return fmt.Errorf("attach the document: --file FILE")
-		}
-		r.Files = append(r.Files, r.Photos...)
-		r.Photos = nil
-	case checks.Wait:
-		if r.Start.IsZero() {
-			return fmt.Errorf("say when it began: --start \"2026-05-04 14:00\"")
-		}
-	case checks.Computed:
-		return r.setComputed(q, a)
-	}
-	return nil
-}
-
-func (r *Record) setInspection(a Answer) error {
-	if a.Number == "" {
-		return fmt.Errorf("give the permit, licence or report number: --number NUMBER")
-	}
-	return r.setWord(a.Text, []string{"pass", "fail"})
-}
-
-func (r *Record) setWord(text string, known []string) error {
-	text = strings.ToLower(strings.TrimSpace(text))
-	if text == "n/a" || text == "na" {
-		text = "not applicable"
-	}
-	for _, w := range known {
-		if strings.EqualFold(w, text) {
-			r.Answer = w
-			return nil
-		}
-	}
-	return fmt.Errorf("the answer %q is not one of: %s", text, strings.Join(known, ", "))
-}
-
-func (r *Record) setComputed(q *checks.Question, a Answer) error {
-	check := checks.ByName(q.Compute)
-	if check.Each == nil || q.Uses != "" {
-		return fmt.Errorf("it is computed from other records and wants none of its own")
-	}
-	if len(check.Answers) > 0 {
-		if err := r.setWord(a.Text, check.Answers); err != nil {
-			return err
-		}
-	}
-	return r.setValues(check, a.Values)
-}
-
-func (r *Record) setValues(check *checks.Check, values []NamedText) error {
-	for _, v := range values {
-		i := slices.IndexFunc(check.Needs, func(n checks.Need) bool { return n.Name == v.Name })
-		if i < 0 {
-			return fmt.Errorf("%s", Unknown("value", v.Name, needNames(check), ""))
-		}
-		if _, err := units.Parse(check.Needs[i].Kind, v.Text); err != nil {
-			return fmt.Errorf("%s: %w", v.Name, err)
-		}
-		r.Values = append(r.Values, v)
-	}
-	for _, n := range check.Needs {
-		if !n.Optional && !slices.ContainsFunc(values, func(v NamedText) bool { return v.Name == n.Name }) {
-			return fmt.Errorf("%s is missing: --set %q", n.Name, n.Name+"="+n.Kind.Example())
-		}
-	}
-	if check.Log && len(r.Files) == 0 {
-		return fmt.Errorf("attach the logger file: --file LOG.csv")
-	}
-	if check.Starts && r.Start.IsZero() {
-		return fmt.Errorf("say when it began: --start \"2026-05-04 14:00\"")
-	}
-	if check.Spans && (r.Start.IsZero() || r.End.IsZero()) {
-		return fmt.Errorf("say when it began and ended: --start \"2026-05-04 14:00\" --end \"2026-05-05 14:10\"")
-	}
-	return nil
-}
-
-func needNames(check *checks.Check) []string {
-	names := make([]string, len(check.Needs))
-	for i, n := range check.Needs {
-		names[i] = n.Name
-	}
-	return names
-}

@@ -219,7 +219,7 @@ func (j *Job) FindRecord(id string) (*Record, error) {
 	if len(found) == 1 {
 		return found[0], nil
 	}
-	return nil, Unknown("record", id, ids, "see the records of a phase: proveout status PHASE --records")
+	return nil, Unknown("record", id, ids, "see the records: proveout status --records")
 }
 
 // findEdits compares plan and job file with the last adoption.

@@ -67,7 +67,7 @@ func (j *Job) Correct(ctx context.Context, c *Company, e Entry, id string, a Ans
 // correction makes the record that replaces old; what was not typed again is
 // taken over.
 func (j *Job) correction(c *Company, e Entry, old *Record, a Answer) (*Record, error) {
-	if a.Text == "" && a.Values == nil && a.Photos == nil && a.Files == nil && a.Place == "" && a.Instrument == "" && a.Start.IsZero() {
+	if a.empty() {
 		return j.newRecord(e, VoidRecord, old.Phase)
 	}
 	if old.Kind != AnswerRecord {
@@ -82,14 +82,30 @@ func (j *Job) correction(c *Company, e Entry, old *Record, a Answer) (*Record, e
 	if err != nil {
 		return nil, err
 	}
-	r.Check, r.Note, r.Number, r.Photos, r.Files = old.Check, a.Note, a.Number, old.Photos, old.Files
+	r.Check, r.Note, r.Number, r.Party = old.Check, a.Note, a.Number, a.Party
+	if a.Photos == nil {
+		r.Photos = slices.Clone(old.Photos)
+	}
+	if a.Files == nil {
+		r.Files = slices.Clone(old.Files)
+	}
 	if err := r.fill(j, c, q, a, e.Now); err != nil {
-		return nil, problem(ErrInput, "", "%s: %v", q.ID(), err)
+		return nil, inputError(q.ID()+": "+err.Error(), err)
 	}
 	if err := r.setPlace(j, q, a.Place, nil); err != nil {
-		return nil, problem(ErrInput, "", "%v", err)
+		return nil, inputError(err.Error(), err)
+	}
+	if other := j.answered(q, r.Place); other != nil && other.ID != old.ID && !q.Series && q.Kind != checks.Inspection {
+		return nil, problem(ErrInput, "correct that one: proveout correct "+shortID(other.ID), "%s at %s has another answer already: %s", q.ID(), r.Place, other.shown())
 	}
 	return r, nil
+}
+
+// empty reports whether nothing was typed: a correction then takes the answer
+// back.
+func (a Answer) empty() bool {
+	return a.Text == "" && a.Place == "" && a.Number == "" && a.Instrument == "" && a.Note == "" && a.Party == "" &&
+		a.Values == nil && a.Photos == nil && a.Files == nil && a.Start.IsZero() && a.End.IsZero() && a.Measured.IsZero()
 }
 
 func takeOver(a *Answer, old *Record) {
@@ -102,8 +118,8 @@ func takeOver(a *Answer, old *Record) {
 	if a.Place == "" {
 		a.Place = old.Place
 	}
-	if a.Instrument == "" && old.Instrument != nil {
-		a.Instrument = old.Instrument.ID
+	if a.Instrument == "" {
+		a.kept = old.Instrument
 	}
 	if a.Measured.IsZero() {
 		a.Measured = old.Measured
@@ -114,8 +130,14 @@ func takeOver(a *Answer, old *Record) {
 	if a.Note == "" {
 		a.Note = old.Note
 	}
+	if a.Party == "" {
+		a.Party = old.Party
+	}
 	if a.Start.IsZero() {
-		a.Start, a.End = old.Start, old.End
+		a.Start = old.Start
+	}
+	if a.End.IsZero() {
+		a.End = old.End
 	}
 }
 
