@@ -5,8 +5,10 @@ import (
 	_ "embed"
 	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -23,7 +25,8 @@ const gitAttributes = "* -text\n"
 
 // Create starts a job in the company from the text of its job.yaml: the
 // folder, its history, the eleven phase files with the region's and the
-// company's limits, and the adoption that fixes them.
+// company's limits, and the adoption that fixes them. A start that was cut off
+// is begun again.
 func Create(ctx context.Context, c *Company, p Process, e Entry, jobYAML []byte) (*Job, error) {
 	d, err := ReadDescription(JobFile, jobYAML)
 	if err != nil {
@@ -34,8 +37,8 @@ func Create(ctx context.Context, c *Company, p Process, e Entry, jobYAML []byte)
 		return nil, err
 	}
 	dir := c.JobDir(d.ID)
-	if _, err := os.Stat(dir); err == nil {
-		return nil, problem(ErrInput, "choose another id, or go on with that job: proveout status "+d.ID, "there is a job %q already", d.ID)
+	if !free(dir, p) {
+		return nil, problem(ErrInput, "choose another id, or go on with that job: proveout status "+d.ID, "the folder of job %q is there already", d.ID)
 	}
 	if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
 		return nil, err
@@ -51,6 +54,20 @@ func Create(ctx context.Context, c *Company, p Process, e Entry, jobYAML []byte)
 	return Open(dir, p)
 }
 
+// free reports whether a job can start in a folder: it is not there, it is
+// empty, or an earlier start did not get to its first commit.
+func free(dir string, p Process) bool {
+	entries, err := os.ReadDir(dir)
+	if err != nil || len(entries) == 0 {
+		return errors.Is(err, fs.ErrNotExist) || err == nil
+	}
+	repo, err := store.Open(dir, p.options())
+	if err == nil {
+		err = repo.Close()
+	}
+	return errors.Is(err, store.ErrUnfinished)
+}
+
 func (j *Job) firstCommit(ctx context.Context, e Entry, files map[string][]byte, jobYAML []byte, changes []string) error {
 	op, err := j.repo.Lock(ctx, lockWait)
 	if err != nil {
@@ -63,6 +80,9 @@ func (j *Job) firstCommit(ctx context.Context, e Entry, files map[string][]byte,
 	}
 	r.Reason = "the job starts"
 	r.Changes = changes
+	if r.Supersedes, err = j.leftOver(op); err != nil {
+		return err
+	}
 	all := map[string][]byte{JobFile: jobYAML, "FORMAT.md": formatText, ".gitattributes": []byte(gitAttributes)}
 	r.Plan = append(r.Plan, NamedText{JobFile, sum(jobYAML)})
 	for _, name := range slices.Sorted(maps.Keys(files)) {
@@ -70,13 +90,28 @@ func (j *Job) firstCommit(ctx context.Context, e Entry, files map[string][]byte,
 		r.Plan = append(r.Plan, NamedText{"phases/" + name, sum(files[name])})
 	}
 	all[r.Path()] = r.Encode()
-	for _, path := range slices.Sorted(maps.Keys(all)) {
-		if err := op.Create(path, all[path]); err != nil {
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		if err := op.Write(name, all[name]); err != nil {
 			return err
 		}
 	}
 	_, err = op.Commit("job "+j.ID+" starts", store.Author{Name: e.By.Name}, e.Now)
 	return err
+}
+
+// leftOver takes the records of a start that was cut off into this one and
+// returns their ids.
+func (j *Job) leftOver(op *store.Operation) ([]string, error) {
+	changes, err := j.repo.Changes("records")
+	if err != nil {
+		return nil, err
+	}
+	var ids []string
+	for _, c := range changes {
+		op.Add(c.Path)
+		ids = append(ids, strings.TrimSuffix(path.Base(c.Path), ".yaml"))
+	}
+	return ids, nil
 }
 
 // planFor returns the default phase files with the limits of the region and of
