@@ -161,7 +161,7 @@ func (s Sampling) missingOn(f *Face, taken []string) []string {
 			missing = append(missing, s.missingInBay(name, taken)...)
 		}
 	}
-	for n := 1; count+len(missing) < s.wantedOn(f); n++ {
+	for n := s.PerBay*f.Bays + 1; count+len(missing) < s.wantedOn(f); n++ {
 		place := f.Name + "/point " + strconv.Itoa(n)
 		if s.wantedOn(f) == 1 && !used[f.Name] {
 			place = f.Name
