@@ -4,6 +4,7 @@ import (
 	"strings"
 	"time"
 
+	"proveout/checks/logs"
 	"proveout/checks/units"
 )
 
@@ -69,8 +70,8 @@ type File struct {
 	SHA256 string
 	// Place is where a logger stood, if the record says so.
 	Place string
-	// Read returns the file's bytes.
-	Read func() ([]byte, error)
+	// Log reads the file as that of a logger, in the job's time zone.
+	Log func() (*logs.File, error)
 }
 
 // Facts holds the current facts of a job by the check they answer.

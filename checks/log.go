@@ -74,11 +74,7 @@ const leastWindow = 24 * time.Hour
 func (c Case) column(f Fact, q logs.Quantity) (logs.Series, error) {
 	var found []logs.Series
 	for _, file := range f.Files {
-		data, err := file.Read()
-		if err != nil {
-			return logs.Series{}, fmt.Errorf("%s cannot be read: %w", file.Name, err)
-		}
-		log, err := logs.Read(data, logs.Dialect{Zone: c.Room.Zone})
+		log, err := file.Log()
 		if err != nil {
 			return logs.Series{}, fmt.Errorf("%s: %w", file.Name, err)
 		}

@@ -54,7 +54,7 @@ func (j *Job) changeEdited(ctx context.Context, e Entry, edited bool, do func(op
 
 // reload reads the job's folder again.
 func (j *Job) reload() error {
-	fresh := &Job{Dir: j.Dir, repo: j.repo}
+	fresh := &Job{Dir: j.Dir, repo: j.repo, memory: j.memory}
 	err := fresh.load()
 	if err == nil || fresh.Description != nil && fresh.Plan != nil {
 		*j = *fresh

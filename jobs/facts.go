@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"proveout/checks"
+	"proveout/checks/logs"
 	"proveout/checks/units"
 )
 
@@ -45,7 +46,7 @@ func (j *Job) fact(r *Record, q *checks.Question) checks.Fact {
 	for _, e := range r.Files {
 		f.Files = append(f.Files, checks.File{
 			Path: e.Path, Name: e.Name, SHA256: e.SHA256, Place: e.Place,
-			Read: func() ([]byte, error) { return j.repo.Read(e.Path, maxEvidence) },
+			Log: func() (*logs.File, error) { return j.log(e) },
 		})
 	}
 	return f

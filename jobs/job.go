@@ -35,6 +35,7 @@ type Job struct {
 	edited     map[string][]byte // as they are in the folder, when the plan is an older one: see OpenEdited
 	superseded map[string]string // id → the record that supersedes it
 	byID       map[string]*Record
+	memory     *memory
 }
 
 // maxRecord, maxPlan and maxEvidence bound what is read into memory.
@@ -59,7 +60,7 @@ func Open(dir string, p Process) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &Job{Dir: dir, repo: repo}
+	j := &Job{Dir: dir, repo: repo, memory: newMemory()}
 	if err := j.load(); err != nil {
 		return nil, errors.Join(err, repo.Close())
 	}
@@ -111,8 +112,13 @@ func (j *Job) loadPlan() error {
 		}
 		files[j.file(name)] = j.planFiles[name]
 	}
-	if j.Plan, err = phases.ReadPlan(files); err != nil {
-		problems = append(problems, err.Error())
+	if j.Plan = j.memory.samePlan(j.planSums); j.Plan == nil {
+		if j.Plan, err = phases.ReadPlan(files); err != nil {
+			problems = append(problems, err.Error())
+		}
+	}
+	if problems == nil {
+		j.memory.keepPlan(j.Plan, j.planSums)
 	}
 	if problems != nil {
 		return problem(ErrInput, "correct the file, or put it back: proveout adopt --put-back", "%s", strings.Join(problems, "\n"))
@@ -175,6 +181,10 @@ func (j *Job) readRecord(path string, data []byte, err error) (*Record, error) {
 	if err != nil {
 		return nil, err
 	}
+	s := sum(data)
+	if r := j.memory.record(path, s); r != nil {
+		return r, nil
+	}
 	r, err := ReadRecord(j.file(path), data)
 	if err != nil {
 		return nil, err
@@ -182,7 +192,8 @@ func (j *Job) readRecord(path string, data []byte, err error) (*Record, error) {
 	if r.Job != j.ID {
 		return nil, fmt.Errorf("%s: this record belongs to job %q, not to %q", j.file(path), r.Job, j.ID)
 	}
-	r.path, r.sum = path, sum(data)
+	r.path, r.sum = path, s
+	j.memory.keep(r)
 	return r, nil
 }
 
