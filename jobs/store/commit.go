@@ -31,10 +31,15 @@ func (o *Operation) Commit(message string, who Author, when time.Time) (string, 
 		return "", err
 	}
 	if err != nil {
+		o.failed = true
 		return "", fmt.Errorf("%w: %w", ErrNotInHistory, onDisk(err))
 	}
 	o.changed = map[string]bool{}
-	o.repo.creating, o.repo.rebuild = false, false
+	o.repo.creating = false
+	if o.repo.rebuild {
+		o.repo.rebuild = false
+		o.repo.git.Remove(tempFolder + "/" + dirtyNote) // if it stays, the next operation looks once more
+	}
 	return h.String(), nil
 }
 

@@ -155,7 +155,11 @@ func (r *Repo) checkUnborn() error {
 	if err != nil {
 		return onDisk(err)
 	}
-	if _, err := r.git.Lstat(ownFolder); err != nil || !at.commit.IsZero() {
+	ours, err := exists(r.git, ownFolder)
+	if err != nil {
+		return onDisk(err)
+	}
+	if !ours || !at.commit.IsZero() {
 		return fmt.Errorf("%w: %s: it already has a history; choose a new folder or an empty one", ErrNotJob, r.dir)
 	}
 	return nil

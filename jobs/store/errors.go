@@ -64,10 +64,19 @@ func diskKind(err error) error {
 		return ErrNoSpace
 	case errors.Is(err, fs.ErrPermission), isReadOnly(err):
 		return ErrReadOnly
+	case leadsOut(err):
+		return ErrPath
 	}
 	var errno syscall.Errno
 	if errors.As(err, &errno) || errors.Is(err, io.ErrShortWrite) {
 		return ErrDisk
 	}
 	return nil
+}
+
+// leadsOut reports whether os.Root refused a symbolic link that leads out of the
+// folder; the error has no name to compare with.
+func leadsOut(err error) bool {
+	var bad *fs.PathError
+	return errors.As(err, &bad) && bad.Err.Error() == "path escapes from parent"
 }

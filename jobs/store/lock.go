@@ -31,6 +31,7 @@ type Operation struct {
 	note    string          // what index.lock is made from
 	locked  bool            // index.lock is ours
 	changed map[string]bool // paths for the next commit
+	failed  bool            // something may be left for the next operation to remove
 	notes   []string
 	temps   int
 }
@@ -80,26 +81,30 @@ func (o *Operation) begin(ctx context.Context) error {
 func (o *Operation) lockProcess(ctx context.Context) error {
 	name := filepath.Join(o.repo.dir, ".git", ownFolder, "lock")
 	o.flock = flock.New(name, flock.SetFlag(lockFlags), flock.SetPermissions(0o644))
-	locked, err := o.flock.TryLock()
-	if err == nil && !locked {
-		locked, err = o.flock.TryLockContext(ctx, lockPoll)
+	for {
+		locked, err := o.flock.TryLock()
+		if locked {
+			return nil
+		}
+		if err == nil {
+			err = o.repo.pause(ctx)
+		}
+		if err != nil {
+			o.flock = nil
+			return err
+		}
 	}
-	if locked {
-		return nil
-	}
-	o.flock = nil
-	if err == nil || ctx.Err() != nil {
-		return o.repo.busy(ctx)
-	}
-	return err
 }
 
 // lockIndex takes git's lock. What exists now is not a dead process of this
 // machine, see findDead.
 func (o *Operation) lockIndex(ctx context.Context) error {
 	git := o.repo.git
-	o.note = o.temp(lockNote + hostMark(o.repo.host) + "-")
-	err := makeNote(git, o.note, fmt.Sprintf("%s %d\n", o.repo.host, o.repo.pid))
+	err := fs.ErrExist
+	for errors.Is(err, fs.ErrExist) { // a dead process with our number may have left one
+		o.note = o.temp(lockNote + hostMark(o.repo.host) + "-")
+		err = makeNote(git, o.note, fmt.Sprintf("%s %d\n", o.repo.host, o.repo.pid))
+	}
 	for err == nil {
 		o.note, err = claim(git, o.note, indexLock)
 		if err == nil {
@@ -142,6 +147,9 @@ func hostMark(host string) string {
 // Close ends the operation and frees the job. It is safe to call twice.
 func (o *Operation) Close() error {
 	var errs []error
+	if o.locked && o.failed {
+		errs = append(errs, o.markDirty())
+	}
 	if o.locked {
 		errs = append(errs, o.repo.git.Remove(indexLock))
 		o.locked = false

@@ -70,13 +70,30 @@ func checkGitFolder(work Folder, dir string) error {
 }
 
 func noHistory(work Folder, dir string) error {
-	if _, err := work.Lstat(halfMade); err == nil {
+	half, err := exists(work, halfMade)
+	if err != nil {
+		return err
+	}
+	if half {
 		return fmt.Errorf("%w: %s: type proveout new for the same folder again, or remove the folder", ErrUnfinished, dir)
 	}
-	if _, err := work.Lstat("HEAD"); err == nil {
+	bare, err := exists(work, "HEAD")
+	if err != nil {
+		return err
+	}
+	if bare {
 		return fmt.Errorf("%w: %s: it is a bare repository, without the job's files; clone it: git clone", ErrNotJob, dir)
 	}
 	return fmt.Errorf("%w: %s: it has no history (.git); go to a job's folder, or start one with proveout new", ErrNotJob, dir)
+}
+
+// exists tells a name that is not there from a disk that does not say.
+func exists(dir Folder, name string) (bool, error) {
+	_, err := dir.Lstat(name)
+	if missing(err) {
+		return false, nil
+	}
+	return err == nil, err
 }
 
 // elsewhere are files of .git that move a part of the repository to another
@@ -93,18 +110,30 @@ var elsewhere = []struct{ name, why string }{
 }
 
 func (r *Repo) checkLayout() error {
+	for _, name := range []string{"objects", "refs"} {
+		err := checkFolders(r.git, name)
+		if missing(err) || errors.Is(err, ErrPath) {
+			return fmt.Errorf("%w: %s: .git/%s is missing or no folder; clone the job again: git clone", ErrNotJob, r.dir, name)
+		}
+		if err != nil {
+			return err
+		}
+	}
 	for _, e := range elsewhere {
-		if _, err := r.git.Lstat(e.name); err == nil {
+		there, err := exists(r.git, e.name)
+		if err != nil {
+			return err
+		}
+		if there {
 			return fmt.Errorf("%w: %s: %s", ErrNotJob, r.dir, e.why)
 		}
 	}
-	if _, err := r.work.Lstat(".gitmodules"); err == nil {
-		return fmt.Errorf("%w: %s: it has submodules (.gitmodules); a job holds plain files only; remove them with git rm", ErrNotJob, r.dir)
+	there, err := exists(r.work, ".gitmodules")
+	if err != nil {
+		return err
 	}
-	for _, name := range []string{"objects", "refs"} {
-		if err := checkFolders(r.git, name); err != nil {
-			return fmt.Errorf("%w: %s: .git/%s: %w; clone the job again: git clone", ErrNotJob, r.dir, name, err)
-		}
+	if there {
+		return fmt.Errorf("%w: %s: it has submodules (.gitmodules); a job holds plain files only; remove them with git rm", ErrNotJob, r.dir)
 	}
 	return r.checkConfig()
 }

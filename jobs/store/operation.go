@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"strings"
 )
 
 // Write puts a file in place, new or replacing one, and marks it for the next
@@ -35,11 +36,15 @@ func (o *Operation) Create(name string, data []byte) error {
 // hexadecimal, and its length. If the same content is there already, that is
 // success: an earlier try got so far.
 func (o *Operation) CopyIn(name string, from io.Reader) (sha256 string, n int64, err error) {
+	if err := CheckPath(name); err != nil {
+		return "", 0, err
+	}
 	_, sha256, n, err = o.CopyInAs(path.Dir(name), func(string) string { return path.Base(name) }, from)
 	return sha256, n, err
 }
 
-// CopyInAs is CopyIn for a file in dir whose name depends on its SHA-256.
+// CopyInAs is CopyIn for a file directly in dir whose name there depends on its
+// SHA-256.
 func (o *Operation) CopyInAs(dir string, named func(sha256 string) string, from io.Reader) (name, sum string, n int64, err error) {
 	hash := sha256.New()
 	temp, err := o.prepare(path.Join(dir, "file"), func(w io.Writer) error {
@@ -51,8 +56,13 @@ func (o *Operation) CopyInAs(dir string, named func(sha256 string) string, from 
 		return "", "", 0, o.done(dir, err)
 	}
 	sum = hex.EncodeToString(hash.Sum(nil))
-	name = path.Join(dir, named(sum))
-	if err := o.checkTarget(name); err != nil {
+	own := named(sum)
+	name = path.Join(dir, own)
+	err = o.checkTarget(name)
+	if strings.Contains(own, "/") {
+		err = refused(own, "it names a folder")
+	}
+	if err != nil {
 		return "", "", 0, o.done(name, errors.Join(err, o.repo.work.Remove(temp)))
 	}
 	err = o.place(temp, name)
@@ -70,6 +80,7 @@ func (o *Operation) Add(name string) { o.changed[name] = true }
 // done marks a file for the commit and gives an error its kind.
 func (o *Operation) done(name string, err error) error {
 	if err != nil {
+		o.failed = true
 		return fmt.Errorf("%s: %w", name, onDisk(err))
 	}
 	o.changed[name] = true

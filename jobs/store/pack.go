@@ -42,7 +42,9 @@ func (r *Repo) Pack() error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(onDisk(o.pack()), o.Close())
+	err = onDisk(o.pack())
+	o.failed = err != nil
+	return errors.Join(err, o.Close())
 }
 
 func (o *Operation) pack() error {

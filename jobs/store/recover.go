@@ -58,7 +58,7 @@ func (o *Operation) findDead() (dirty bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	dead := o.repo.lockIsDead(notes)
+	dead := o.repo.lockIsDead(notes) // asked before anything is changed
 	if dead {
 		if err := o.markDirty(); err != nil {
 			return true, err
@@ -96,9 +96,13 @@ func (r *Repo) lockIsDead(notes []fs.DirEntry) bool {
 }
 
 // removeLeftOvers removes the temporary files of a killed operation. The notes
-// go last, so that a kill in between leaves a trace.
+// go last, so that a kill in between leaves a trace; the mark stays until a
+// commit has put the index right.
 func (o *Operation) removeLeftOvers() error {
 	o.repo.rebuild = true
+	if err := o.markDirty(); err != nil {
+		return err
+	}
 	if err := o.removeBranchLock(); err != nil {
 		return err
 	}
@@ -111,7 +115,7 @@ func (o *Operation) removeLeftOvers() error {
 	}
 	for _, n := range notes {
 		name := tempFolder + "/" + n.Name()
-		if name == o.note {
+		if name == o.note || n.Name() == dirtyNote {
 			continue
 		}
 		if err := o.repo.git.Remove(name); err != nil {
@@ -170,7 +174,11 @@ func (r *Repo) checkWritable() error {
 		return fmt.Errorf("%w: HEAD is detached at %s; type git switch main, then the command again", ErrNotJob, at.commit)
 	}
 	for _, name := range []string{"MERGE_HEAD", "CHERRY_PICK_HEAD", "REVERT_HEAD", "rebase-merge", "rebase-apply"} {
-		if _, err := r.git.Lstat(name); err == nil {
+		unfinished, err := exists(r.git, name)
+		if err != nil {
+			return err
+		}
+		if unfinished {
 			return fmt.Errorf("%w: a git merge, rebase, revert or cherry-pick is unfinished (.git/%s); finish or abort it with git, then type the command again", ErrBusy, name)
 		}
 	}

@@ -1,0 +1,3 @@
+package store
+
+func attacks(outside string) []attack { return linkAttacks(outside) }
