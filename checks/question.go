@@ -69,6 +69,10 @@ type Sampling struct {
 	OtherSides      []string // only faces with these other sides
 }
 
+// ByFace reports whether each answer belongs to one face: it is asked face by
+// face, or at holes, which are in faces.
+func (s Sampling) ByFace() bool { return s.OnFaces() || s.Each == "penetration" }
+
 // OnFaces reports whether the answers are given face by face.
 func (s Sampling) OnFaces() bool {
 	return s.PerFace > 0 || s.PerBay > 0 || s.PerArea.Known()

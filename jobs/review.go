@@ -147,6 +147,7 @@ func (s *Summary) addHold(j *Job, h *phases.HoldState) {
 	}
 	s.Holds, s.Complete = s.Holds+1, false
 	if h.State == phases.Blocked || s.Next != "" {
+		s.blockFailing(j, h)
 		return
 	}
 	s.Next, s.State = h.Hold.ID(), string(h.State)
@@ -164,6 +165,15 @@ func (s *Summary) addHold(j *Job, h *phases.HoldState) {
 			s.Undecided++
 		}
 		s.block(j, v)
+	}
+}
+
+// blockFailing notes what has already failed at a hold that is not the next.
+func (s *Summary) blockFailing(j *Job, h *phases.HoldState) {
+	for _, v := range h.Verdicts {
+		if v.Outcome == checks.Fail && !v.Settled() {
+			s.block(j, v)
+		}
 	}
 }
 

@@ -356,7 +356,7 @@ func (j *Job) RestsOn(g *phases.Gate, h *phases.Hold, faces []string) []*Record 
 	}
 	var rests []*Record
 	for _, r := range j.Records {
-		if j.belongs(r, h, asked, holes) && onFaces(r.Place, faces, asked[r.CheckID()]) {
+		if j.belongs(r, h, asked, holes) && j.onFaces(r.Place, faces, asked[r.CheckID()]) {
 			rests = append(rests, r)
 		}
 	}
@@ -380,11 +380,14 @@ func (j *Job) belongs(r *Record, h *phases.Hold, asked map[string]*checks.Questi
 	return false
 }
 
-func onFaces(place string, faces []string, q *checks.Question) bool {
-	if faces == nil || q == nil || !q.Sampling.OnFaces() {
+// onFaces reports whether a record concerns these faces: nil means all, and a
+// record that is not about one face concerns each.
+func (j *Job) onFaces(place string, faces []string, q *checks.Question) bool {
+	face := checks.FaceOf(place)
+	if faces == nil || q != nil && !q.Sampling.ByFace() || j.Room.Face(face) == nil {
 		return true
 	}
-	return slices.Contains(faces, checks.FaceOf(place))
+	return slices.Contains(faces, face)
 }
 
 // Describe names a record in a sentence.

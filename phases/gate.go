@@ -181,7 +181,7 @@ func (g *Gate) Verdicts(h *Hold, face string) []checks.Verdict {
 			continue
 		}
 		on := face
-		if !q.Sampling.OnFaces() {
+		if !q.Sampling.ByFace() {
 			on = "" // not about faces: it counts for every face
 		}
 		if on != "" && !q.Applies(g.Evidence.Room, on) {
