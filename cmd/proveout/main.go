@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"time"
+	_ "time/tzdata" // a company's time zone must be known on any machine
 
 	"golang.org/x/term"
 )
