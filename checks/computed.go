@@ -166,8 +166,14 @@ func (c Case) usedUndecided() string {
 	}
 	of := c
 	of.Question = used
-	if v := Judge(of); v.Outcome == Undecided {
+	v := Judge(of)
+	switch {
+	case v.Outcome == Undecided:
 		return fmt.Sprintf("%s is not complete: %s", used.ID(), strings.Join(v.Reasons, "; "))
+	case len(v.Missing) > 0:
+		return fmt.Sprintf("%s is not complete: %s", used.ID(), missingText(v.Taken, v.Missing))
+	case v.any(Undecided):
+		return fmt.Sprintf("%s is not complete: some of its answers cannot be used", used.ID())
 	}
 	return ""
 }

@@ -204,7 +204,7 @@ func (r *Room) Value(name string, kind units.Kind) (units.Quantity, error) {
 	}
 	text, ok := r.Values[name]
 	if !ok {
-		return units.Quantity{}, fmt.Errorf("job.yaml gives no %q; add it under values:", name)
+		return units.Quantity{}, fmt.Errorf("job.yaml gives no %q; add it to its values", name)
 	}
 	q, err := units.Parse(kind, text)
 	if err != nil {

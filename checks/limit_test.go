@@ -33,7 +33,7 @@ func TestBounds(t *testing.T) {
 		{units.VoltageKind, "95 % of nominal voltage", nil, "114 V", ""},
 		{units.VoltageKind, "105% of nominal voltage", nil, "126 V", ""},
 		{units.LengthKind, "data sheet lift", nil, "1 1/2 in", ""},
-		{units.LengthKind, "data sheet other", nil, "", "add it under values:"},
+		{units.LengthKind, "data sheet other", nil, "", "add it to its values"},
 		{units.LengthKind, "data sheet odd", nil, "", `"data sheet odd" in job.yaml`},
 		{units.LengthKind, "set point", nil, "", "that is a length"},
 	} {
