@@ -9,10 +9,10 @@ import (
 // momentLayouts are the ways people write a moment in the job's own time.
 var momentLayouts = []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02T15:04:05"}
 
-// Moment reads a time as people write it: "2026-05-04 14:00", "14:00" for
+// ParseMoment reads a time as people write it: "2026-05-04 14:00", "14:00" for
 // today, or RFC 3339 with its offset. Times without an offset are the job's;
 // one that the clocks skip or show twice on the night they change is refused.
-func Moment(text string, zone *time.Location, now time.Time) (time.Time, error) {
+func ParseMoment(text string, zone *time.Location, now time.Time) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	if t, err := time.Parse(time.RFC3339, text); err == nil {
 		return t.In(zone), nil

@@ -22,9 +22,9 @@ func TestMoment(t *testing.T) {
 		{"2026-05-04T19:00:00Z", "2026-05-04T14:00:00-05:00"},
 		{"2026-11-01T01:30:00-06:00", "2026-11-01T01:30:00-06:00"},
 	} {
-		got, err := Moment(tt.text, zone, now)
+		got, err := ParseMoment(tt.text, zone, now)
 		if err != nil || got.Format(time.RFC3339) != tt.want {
-			t.Errorf("Moment(%q) = %v, %v, want %s", tt.text, got.Format(time.RFC3339), err, tt.want)
+			t.Errorf("ParseMoment(%q) = %v, %v, want %s", tt.text, got.Format(time.RFC3339), err, tt.want)
 		}
 	}
 	for _, tt := range []struct{ text, want string }{
@@ -35,8 +35,8 @@ func TestMoment(t *testing.T) {
 		{"2026-02-30 10:00", "cannot be read"},
 		{"", "cannot be read"},
 	} {
-		if got, err := Moment(tt.text, zone, now); err == nil || !strings.Contains(err.Error(), tt.want) {
-			t.Errorf("Moment(%q) = %v, %v, want an error that says %q", tt.text, got, err, tt.want)
+		if got, err := ParseMoment(tt.text, zone, now); err == nil || !strings.Contains(err.Error(), tt.want) {
+			t.Errorf("ParseMoment(%q) = %v, %v, want an error that says %q", tt.text, got, err, tt.want)
 		}
 	}
 }
