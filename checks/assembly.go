@@ -96,3 +96,7 @@ func filmsOf(room *Room, f *Face) (envelope.Films, error) {
 	}
 	return envelope.SurfaceResistances(face, space.Temperature.Temperature(), room.SetPoint.Temperature())
 }
+
+// Envelope returns the layer as the envelope package sees it: a material of the
+// library, with the resistance and permeance that the layer states itself.
+func (l Layer) Envelope() (envelope.Layer, error) { return layerOf(l) }

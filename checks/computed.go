@@ -145,14 +145,7 @@ func (c Case) source() string {
 
 // used returns the question whose facts this one uses, or nil.
 func (c Case) used() *Question {
-	name := c.Question.Uses
-	if name == "" {
-		return nil
-	}
-	if !strings.Contains(name, ".") {
-		name = c.Question.Phase + "." + name
-	}
-	return c.Questions[name]
+	return c.Questions[c.Question.UsedID()]
 }
 
 // usedUndecided says why the check this one is computed from is not complete.
@@ -207,16 +200,6 @@ func missingNeeds(check *Check, f Fact) string {
 // undecided is a point that cannot be judged.
 func undecided(place, format string, args ...any) Point {
 	return Point{Place: place, Reason: fmt.Sprintf(format, args...), judged: true}
-}
-
-// steps converts the steps of a physics package.
-func steps[S ~struct{ Name, Formula, Value, Source string }](from []S) []Step {
-	out := make([]Step, len(from))
-	for i, s := range from {
-		t := struct{ Name, Formula, Value, Source string }(s)
-		out[i] = Step{Name: t.Name, Formula: t.Formula, Value: t.Value, Source: t.Source}
-	}
-	return out
 }
 
 // FirstAnswer is the first word a record of the check may answer with, or "".

@@ -41,7 +41,7 @@ func nitrogenTest(c Case, f Fact) Point {
 		Place: f.Place, judged: true, Quantity: loss, Outcome: outcome(r.Outcome.String()), Reason: r.Reason,
 		Value: fmt.Sprintf("%s after %s, loss %s", f.Values["end pressure"], test.Held, loss),
 		Limit: fmt.Sprintf("loss at most %s in %s", c.Question.Limits.AtMost.Text, c.Question.Hold),
-		Steps: steps(r.Steps),
+		Steps: r.Steps,
 	}
 	p.Margin = signed(units.Of(units.GaugePressureKind, float64(r.Margin), c.Room.Units))
 	if p.Outcome == Pass {
@@ -147,7 +147,7 @@ func evacuation(c Case, f Fact) Point {
 	}
 	p := Point{
 		Place: f.Place, judged: true, Quantity: f.Values["vacuum at end"], Outcome: outcome(r.Outcome.String()),
-		Reason: r.Reason, Near: r.NearLimit, Steps: steps(r.Steps),
+		Reason: r.Reason, Near: r.NearLimit, Steps: r.Steps,
 		Value: f.Values["vacuum at isolation"].String() + " rising to " + f.Values["vacuum at end"].String(),
 		Limit: "at most " + limit.String() + " after " + c.Question.Hold,
 	}

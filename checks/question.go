@@ -1,6 +1,10 @@
 package checks
 
-import "proveout/checks/units"
+import (
+	"strings"
+
+	"proveout/checks/units"
+)
 
 // Kind says how a question is answered.
 type Kind string
@@ -57,6 +61,15 @@ type Question struct {
 
 // ID is the question's full name, phase.check.
 func (q *Question) ID() string { return q.Phase + "." + q.Name }
+
+// UsedID is the full name of the check whose readings it uses, "" for none. A
+// name without a phase is one of its own phase.
+func (q *Question) UsedID() string {
+	if q.Uses == "" || strings.Contains(q.Uses, ".") {
+		return q.Uses
+	}
+	return q.Phase + "." + q.Uses
+}
 
 // Sampling says how many answers are wanted, and where.
 type Sampling struct {

@@ -63,7 +63,7 @@ func (c Case) resistance(f *Face, of func(envelope.AsBuilt) (units.ThermalResist
 	r, how := of(built)
 	q := units.Of(units.ThermalResistanceKind, float64(r), c.Room.Units)
 	first := Step{Name: "worst depth measured", Value: worst.String(), Source: "reading"}
-	return Point{Place: f.Name, Quantity: q, Steps: append([]Step{first}, steps(how)...), Facts: facts}
+	return Point{Place: f.Name, Quantity: q, Steps: append([]Step{first}, how...), Facts: facts}
 }
 
 // shallowest returns the smallest depth and the records it was taken from.

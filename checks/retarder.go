@@ -31,7 +31,7 @@ func retarderSide(c Case, f Fact) Point {
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
-	p.Limit, p.Steps = "on the "+string(advice.Side), steps(advice.Steps)
+	p.Limit, p.Steps = "on the "+string(advice.Side), advice.Steps
 	switch {
 	case advice.Reverses:
 		p.Reason = advice.Advice

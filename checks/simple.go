@@ -31,7 +31,7 @@ func rackLoad(c Case, f Fact) Point {
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
-	return Point{Place: f.Place, Quantity: units.Of(units.AreaLoadKind, float64(load.Average), c.Room.Units), Steps: steps(load.Steps)}
+	return Point{Place: f.Place, Quantity: units.Of(units.AreaLoadKind, float64(load.Average), c.Room.Units), Steps: load.Steps}
 }
 
 // AirChanges asks how often a fan changes the air of a space in an hour.

@@ -15,6 +15,8 @@
 // The package reads no files, no clock and no history: they are passed in.
 package checks
 
+import "proveout/checks/units"
+
 // Outcome is the answer to a question. The zero value is Undecided and keeps a
 // hold shut.
 type Outcome int
@@ -40,12 +42,7 @@ func (o Outcome) String() string {
 func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
 
 // Step is one line of a calculation, from the readings to the result.
-type Step struct {
-	Name    string `json:"name"`
-	Formula string `json:"formula,omitempty"`
-	Value   string `json:"value"`
-	Source  string `json:"source,omitempty"`
-}
+type Step = units.Step
 
 // Verdict is the answer to one Question. Its texts are ready to print.
 type Verdict struct {

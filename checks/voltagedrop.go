@@ -33,5 +33,5 @@ func voltageDrop(c Case, f Fact) Point {
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
-	return Point{Place: f.Place, Quantity: units.Of(units.PercentKind, float64(drop.Share), c.Room.Units), Steps: steps(drop.Steps)}
+	return Point{Place: f.Place, Quantity: units.Of(units.PercentKind, float64(drop.Share), c.Room.Units), Steps: drop.Steps}
 }

@@ -42,12 +42,8 @@ func (a Air) State() (State, error) {
 	return s, err
 }
 
-// Step is one line of a calculation as a document prints it: the quantity, how
-// it follows from the lines before, its value with unit, and where the formula
-// or the number comes from.
-type Step struct {
-	Name, Formula, Value, Source string
-}
+// Step is one line of a calculation.
+type Step = units.Step
 
 // within returns an error unless lo ≤ x ≤ hi, which no NaN is.
 func within(name string, x, lo, hi float64, unit string) error {

@@ -47,9 +47,9 @@ func (c Condensate) Infiltration(house, room State) (Infiltration, error) {
 	i.Flow = units.Airflow(float64(i.DryAir) * float64(house.Volume))
 	i.Kept = float64(house.Ratio-room.Ratio) / float64(house.Volume)
 	i.Steps = []Step{
-		{"water left by house air", "(W_house − W_room) / v_house", fmt.Sprintf("%.2f g/m³", 1000*i.Kept), "ASHRAE Fundamentals ch. 1"},
-		{"condensate", "", fmt.Sprintf("%.2f kg/day, of it %.2f from inside", c.Water, c.Inside), "weighed"},
-		{"house air leaking in", "condensate / water left", flowText(i.Flow), "mass balance, steady room"},
+		{Name: "water left by house air", Formula: "(W_house − W_room) / v_house", Value: fmt.Sprintf("%.2f g/m³", 1000*i.Kept), Source: "ASHRAE Fundamentals ch. 1"},
+		{Name: "condensate", Value: fmt.Sprintf("%.2f kg/day, of it %.2f from inside", c.Water, c.Inside), Source: "weighed"},
+		{Name: "house air leaking in", Formula: "condensate / water left", Value: flowText(i.Flow), Source: "mass balance, steady room"},
 	}
 	return i, nil
 }

@@ -40,8 +40,8 @@ func (c Cracks) Leak(house, room State) (Leak, error) {
 		return Leak{}, fmt.Errorf("cracks: %w", err)
 	}
 	l.Steps = append([]Step{
-		{"stack pressure", "Δp = (ρ_room − ρ_house) · g · H", fmt.Sprintf("%.3f Pa", total), "hydrostatics"},
-		{"air leak", formula, flowText(l.Flow), "power law of ISO 9972:2015 over the height"},
+		{Name: "stack pressure", Formula: "Δp = (ρ_room − ρ_house) · g · H", Value: fmt.Sprintf("%.3f Pa", total), Source: "hydrostatics"},
+		{Name: "air leak", Formula: formula, Value: flowText(l.Flow), Source: "power law of ISO 9972:2015 over the height"},
 	}, l.Carried.steps()...)
 	return l, nil
 }

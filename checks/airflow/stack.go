@@ -70,17 +70,17 @@ func (g Gap) Leak(house, room State) (Leak, error) {
 func (g Gap) steps(l Leak, total units.Pressure) []Step {
 	const orifice = "orifice law"
 	return append([]Step{
-		{"stack pressure", "(ρ_room − ρ_house) · g · height", fmt.Sprintf("%.2f Pa", total), "hydrostatics"},
-		{"across the low opening", "total · A_high² / (A_low² + A_high²)", fmt.Sprintf("%.2f Pa", l.Pressure), orifice},
-		{"air leak", "C_d · A · √(2Δp/ρ)", flowText(l.Flow), orifice},
+		{Name: "stack pressure", Formula: "(ρ_room − ρ_house) · g · height", Value: fmt.Sprintf("%.2f Pa", total), Source: "hydrostatics"},
+		{Name: "across the low opening", Formula: "total · A_high² / (A_low² + A_high²)", Value: fmt.Sprintf("%.2f Pa", l.Pressure), Source: orifice},
+		{Name: "air leak", Formula: "C_d · A · √(2Δp/ρ)", Value: flowText(l.Flow), Source: orifice},
 	}, l.Carried.steps()...)
 }
 
 func (c Carried) steps() []Step {
 	const exchange = "ASHRAE Fundamentals ch. 1"
 	return []Step{
-		{"heat brought in", "ṁ · (h_house − h_room)", fmt.Sprintf("%.1f W, of it %.1f W latent", c.Total(), c.Latent), exchange},
-		{"water brought in", "ṁ · (W_house − W_room)", fmt.Sprintf("%.2f kg/day", c.Water.PerDay()), exchange},
+		{Name: "heat brought in", Formula: "ṁ · (h_house − h_room)", Value: fmt.Sprintf("%.1f W, of it %.1f W latent", c.Total(), c.Latent), Source: exchange},
+		{Name: "water brought in", Formula: "ṁ · (W_house − W_room)", Value: fmt.Sprintf("%.2f kg/day", c.Water.PerDay()), Source: exchange},
 	}
 }
 

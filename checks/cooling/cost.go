@@ -66,11 +66,11 @@ func StayingBroken(found, rebuilt Expense) (Broken, error) {
 	}
 	b := Broken{Found: f, Rebuilt: r, PerYear: f.Total() - r.Total(), Extra: found.Year.Electricity - rebuilt.Year.Electricity}
 	b.Steps = []Step{
-		{"electricity as found", "kWh · price", fmt.Sprintf("%.0f kWh, %.2f", found.Year.Electricity.KilowattHours(), f.Electricity), ""},
-		{"electricity as rebuilt", "kWh · price", fmt.Sprintf("%.0f kWh, %.2f", rebuilt.Year.Electricity.KilowattHours(), r.Electricity), ""},
-		{"units replaced as found", "a year · price", fmt.Sprintf("%.2f", f.Units), ""},
-		{"units replaced as rebuilt", "a year · price", fmt.Sprintf("%.2f", r.Units), ""},
-		{"cost of staying broken", "found − rebuilt", fmt.Sprintf("%.0f kWh, %.2f a year", b.Extra.KilowattHours(), b.PerYear), ""},
+		{Name: "electricity as found", Formula: "kWh · price", Value: fmt.Sprintf("%.0f kWh, %.2f", found.Year.Electricity.KilowattHours(), f.Electricity)},
+		{Name: "electricity as rebuilt", Formula: "kWh · price", Value: fmt.Sprintf("%.0f kWh, %.2f", rebuilt.Year.Electricity.KilowattHours(), r.Electricity)},
+		{Name: "units replaced as found", Formula: "a year · price", Value: fmt.Sprintf("%.2f", f.Units)},
+		{Name: "units replaced as rebuilt", Formula: "a year · price", Value: fmt.Sprintf("%.2f", r.Units)},
+		{Name: "cost of staying broken", Formula: "found − rebuilt", Value: fmt.Sprintf("%.0f kWh, %.2f a year", b.Extra.KilowattHours(), b.PerYear)},
 	}
 	return b, nil
 }

@@ -104,12 +104,12 @@ func (c Coil) steps(m Moisture, s Steady, coil humidair.HumidityRatio, house air
 		state = "wet"
 	}
 	return []Step{
-		{"apparatus dew point", "", temperatureText(c.DewPoint), "coil data or log"},
-		{"air that carries the sensible load", "R = Q_s / (c_p · (T_r − T_ADP))", fmt.Sprintf("%.2f g/s", 1000*r), balance},
-		{"house air coming in", "M", fmt.Sprintf("%.2f g/s of %.2f g/kg", 1000*float64(m.Exchange), 1000*float64(house.Ratio)), "leak and diffusion"},
-		{"saturation at the coil", "W_ADP", fmt.Sprintf("%.2f g/kg, coil %s", 1000*float64(coil), state), "ASHRAE Fundamentals ch. 1"},
-		{"room", "(M·W_h + G + R·W_ADP) / (M + R); dry coil: W_h + G/M", fmt.Sprintf("%.2f g/kg = %.1f %% RH", 1000*float64(s.Ratio), s.Humidity), balance},
-		{"condensate", "R · (W_r − W_ADP)", fmt.Sprintf("%.2f kg/day", s.Condensate.PerDay()), balance},
+		{Name: "apparatus dew point", Value: temperatureText(c.DewPoint), Source: "coil data or log"},
+		{Name: "air that carries the sensible load", Formula: "R = Q_s / (c_p · (T_r − T_ADP))", Value: fmt.Sprintf("%.2f g/s", 1000*r), Source: balance},
+		{Name: "house air coming in", Formula: "M", Value: fmt.Sprintf("%.2f g/s of %.2f g/kg", 1000*float64(m.Exchange), 1000*float64(house.Ratio)), Source: "leak and diffusion"},
+		{Name: "saturation at the coil", Formula: "W_ADP", Value: fmt.Sprintf("%.2f g/kg, coil %s", 1000*float64(coil), state), Source: "ASHRAE Fundamentals ch. 1"},
+		{Name: "room", Formula: "(M·W_h + G + R·W_ADP) / (M + R); dry coil: W_h + G/M", Value: fmt.Sprintf("%.2f g/kg = %.1f %% RH", 1000*float64(s.Ratio), s.Humidity), Source: balance},
+		{Name: "condensate", Formula: "R · (W_r − W_ADP)", Value: fmt.Sprintf("%.2f kg/day", s.Condensate.PerDay()), Source: balance},
 	}
 }
 

@@ -138,12 +138,12 @@ func (l Load) Coupling() (conductance units.Conductance, source units.Temperatur
 func (l Load) Steps() []Step {
 	var steps []Step
 	for _, i := range l.Items {
-		steps = append(steps, Step{i.Name, i.Basis, i.text(), i.Source})
+		steps = append(steps, Step{Name: i.Name, Formula: i.Basis, Value: i.text(), Source: i.Source})
 	}
 	return append(steps,
-		Step{"sensible", "sum", powerText(l.Sensible), ""},
-		Step{"latent", "sum", powerText(l.Latent), ""},
-		Step{"water", "sum", fmt.Sprintf("%.2f kg/day", l.Water.PerDay()), ""},
-		Step{"total", "sensible + latent", powerText(l.Total()), ""},
+		Step{Name: "sensible", Formula: "sum", Value: powerText(l.Sensible)},
+		Step{Name: "latent", Formula: "sum", Value: powerText(l.Latent)},
+		Step{Name: "water", Formula: "sum", Value: fmt.Sprintf("%.2f kg/day", l.Water.PerDay())},
+		Step{Name: "total", Formula: "sensible + latent", Value: powerText(l.Total())},
 	)
 }

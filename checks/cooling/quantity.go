@@ -17,12 +17,8 @@ type Energy float64
 // KilowattHours returns the energy in kWh.
 func (e Energy) KilowattHours() float64 { return float64(e) / 3.6e6 }
 
-// Step is one line of a calculation as a document prints it: the quantity, how
-// it follows from the lines before, its value with unit, and where the formula
-// or the number comes from.
-type Step struct {
-	Name, Formula, Value, Source string
-}
+// Step is one line of a calculation.
+type Step = units.Step
 
 const (
 	gravity   = 9.80665  // m/s², standard gravity

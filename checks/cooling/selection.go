@@ -72,10 +72,10 @@ func (s Sizing) Judge(u Unit, l Load, c Condition) (Judged, error) {
 	}
 	j := Judged{Unit: u, At: at, Duty: max(0, float64(l.Total()/at)), Enough: float64(at) >= float64(required)*(1-slack)}
 	j.Steps = []Step{
-		{"load", "", powerText(l.Total()), "load calculation"},
-		{"required capacity", fmt.Sprintf("%.2f · load · 24 h / %g h", s.Safety, s.Hours), powerText(required), "ASHRAE Refrigeration ch. 24 (from memory); hours: common practice"},
-		{"capacity", fmt.Sprintf("at %s in the room, %s outdoors", temperatureText(c.Room), temperatureText(c.Outdoor)), powerText(at), u.Name},
-		{"duty", "load / capacity", fmt.Sprintf("%.0f %% = %.1f h of the day", 100*j.Duty, 24*j.Duty), ""},
+		{Name: "load", Value: powerText(l.Total()), Source: "load calculation"},
+		{Name: "required capacity", Formula: fmt.Sprintf("%.2f · load · 24 h / %g h", s.Safety, s.Hours), Value: powerText(required), Source: "ASHRAE Refrigeration ch. 24 (from memory); hours: common practice"},
+		{Name: "capacity", Formula: fmt.Sprintf("at %s in the room, %s outdoors", temperatureText(c.Room), temperatureText(c.Outdoor)), Value: powerText(at), Source: u.Name},
+		{Name: "duty", Formula: "load / capacity", Value: fmt.Sprintf("%.0f %% = %.1f h of the day", 100*j.Duty, 24*j.Duty)},
 	}
 	return j, nil
 }

@@ -92,17 +92,17 @@ func (c Course) Steps(target units.Temperature) []Step {
 	bottles, proves := c.BottleTime(target)
 	lump, lumps := c.OneLump()
 	steps := []Step{
-		{"room", "UA_e to its source, with leaks", fmt.Sprintf("%.1f W/K to %s; %.0f W inside", p.Gain, temperatureText(p.Source), p.Inside), "load calculation"},
-		{"to be cooled", "light things; bottles", fmt.Sprintf("%.0f kJ/K; %.0f kJ/K through %.1f W/K", p.Light/1000, p.Bottles/1000, p.Coupling), "mass · specific heat"},
-		{"unit", "Q0 + q1·(T − T_set)", fmt.Sprintf("%.0f W + %.2f W/K", p.Capacity, p.PerKelvin), "data sheet, corrected"},
-		{"stall temperature", "(UA_e·T_e + Q_i − Q0 + q1·T_set)/(UA_e + q1)", temperatureText(c.Stall), model},
-		{"time constants", "−1/λ", fmt.Sprintf("%.2f h and %.2f h", c.Slow.Hours(), c.Fast.Hours()), model},
-		{"air at the set point", "first meets " + temperatureText(p.Set), durationText(air, arrives), model},
-		{"bottles at " + temperatureText(target), "", durationText(bottles, proves), model},
-		{"all in one lump", "ΣC/(UA_e + q1) · ln[(T_0 − T_ss)/(T_set − T_ss)]", durationText(lump, lumps), "check by hand"},
+		{Name: "room", Formula: "UA_e to its source, with leaks", Value: fmt.Sprintf("%.1f W/K to %s; %.0f W inside", p.Gain, temperatureText(p.Source), p.Inside), Source: "load calculation"},
+		{Name: "to be cooled", Formula: "light things; bottles", Value: fmt.Sprintf("%.0f kJ/K; %.0f kJ/K through %.1f W/K", p.Light/1000, p.Bottles/1000, p.Coupling), Source: "mass · specific heat"},
+		{Name: "unit", Formula: "Q0 + q1·(T − T_set)", Value: fmt.Sprintf("%.0f W + %.2f W/K", p.Capacity, p.PerKelvin), Source: "data sheet, corrected"},
+		{Name: "stall temperature", Formula: "(UA_e·T_e + Q_i − Q0 + q1·T_set)/(UA_e + q1)", Value: temperatureText(c.Stall), Source: model},
+		{Name: "time constants", Formula: "−1/λ", Value: fmt.Sprintf("%.2f h and %.2f h", c.Slow.Hours(), c.Fast.Hours()), Source: model},
+		{Name: "air at the set point", Formula: "first meets " + temperatureText(p.Set), Value: durationText(air, arrives), Source: model},
+		{Name: "bottles at " + temperatureText(target), Value: durationText(bottles, proves), Source: model},
+		{Name: "all in one lump", Formula: "ΣC/(UA_e + q1) · ln[(T_0 − T_ss)/(T_set − T_ss)]", Value: durationText(lump, lumps), Source: "check by hand"},
 	}
 	if arrives {
-		steps = append(steps, Step{"bottles when the air arrives", "", temperatureText(c.bottlesAtArrive), model})
+		steps = append(steps, Step{Name: "bottles when the air arrives", Value: temperatureText(c.bottlesAtArrive), Source: model})
 	}
 	return steps
 }

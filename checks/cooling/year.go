@@ -182,15 +182,15 @@ func (d Demand) short(year []Hours, unit Capacity) (float64, error) {
 
 func (d Demand) steps(y Year, e Efficiency) []Step {
 	steps := []Step{
-		{"demand", "max(0, UA_out·(T_o − T_r) + UA_in·(T_in − T_r) + Q_base)",
-			fmt.Sprintf("%.1f W/K, %.1f W/K, %.0f W", d.Outdoors, d.House, d.Base), "load calculation"},
-		{"hours", "sum of the outdoor data", fmt.Sprintf("%.0f h", y.Hours), "outdoor data"},
-		{"heat", "Σ hours · demand", fmt.Sprintf("%.1f kWh", y.Heat.KilowattHours()), ""},
-		{"performance", "η·T_e/(T_c − T_e), T_c = max(T_o + 12 K, 30 °C)", fmt.Sprintf("η %.2f, T_e %s, mean %.2f", e.Share, temperatureText(e.Evaporating), y.MeanCOP), "assumed share of Carnot"},
-		{"electricity", "Σ hours · demand / COP", fmt.Sprintf("%.1f kWh", y.Electricity.KilowattHours()), ""},
+		{Name: "demand", Formula: "max(0, UA_out·(T_o − T_r) + UA_in·(T_in − T_r) + Q_base)",
+			Value: fmt.Sprintf("%.1f W/K, %.1f W/K, %.0f W", d.Outdoors, d.House, d.Base), Source: "load calculation"},
+		{Name: "hours", Formula: "sum of the outdoor data", Value: fmt.Sprintf("%.0f h", y.Hours), Source: "outdoor data"},
+		{Name: "heat", Formula: "Σ hours · demand", Value: fmt.Sprintf("%.1f kWh", y.Heat.KilowattHours())},
+		{Name: "performance", Formula: "η·T_e/(T_c − T_e), T_c = max(T_o + 12 K, 30 °C)", Value: fmt.Sprintf("η %.2f, T_e %s, mean %.2f", e.Share, temperatureText(e.Evaporating), y.MeanCOP), Source: "assumed share of Carnot"},
+		{Name: "electricity", Formula: "Σ hours · demand / COP", Value: fmt.Sprintf("%.1f kWh", y.Electricity.KilowattHours())},
 	}
 	if y.Short > 0 {
-		steps = append(steps, Step{"unit too small", "hours with demand above capacity", fmt.Sprintf("%.0f h", y.Short), "capacity at each temperature"})
+		steps = append(steps, Step{Name: "unit too small", Formula: "hours with demand above capacity", Value: fmt.Sprintf("%.0f h", y.Short), Source: "capacity at each temperature"})
 	}
 	return steps
 }

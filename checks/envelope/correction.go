@@ -111,8 +111,8 @@ func (u CorrectedTransmittance) steps(level, fasteners, share float64) []Step {
 		verdict = "at least 3 % of U, applied"
 	}
 	return []Step{
-		{"correction for gaps", fmt.Sprintf("ΔUg = ΔU'' (R1/RT)² = %.2f × %.4f²", level, share), showU(u.Gaps), correctionSource},
-		{"correction for fasteners", fmt.Sprintf("ΔUf = α λf Af nf/d0 (R1/RT)² = %.5f × %.4f²", fasteners, share), showU(u.Fasteners), correctionSource},
-		{"corrected transmittance", "Uc = U + ΔUg + ΔUf; " + verdict, showU(u.Transmittance), correctionSource},
+		{Name: "correction for gaps", Formula: fmt.Sprintf("ΔUg = ΔU'' (R1/RT)² = %.2f × %.4f²", level, share), Value: showU(u.Gaps), Source: correctionSource},
+		{Name: "correction for fasteners", Formula: fmt.Sprintf("ΔUf = α λf Af nf/d0 (R1/RT)² = %.5f × %.4f²", fasteners, share), Value: showU(u.Fasteners), Source: correctionSource},
+		{Name: "corrected transmittance", Formula: "Uc = U + ΔUg + ΔUf; " + verdict, Value: showU(u.Transmittance), Source: correctionSource},
 	}
 }

@@ -62,7 +62,7 @@ func (l Layer) InstalledResistance(depth units.Length) (InstalledLayer, error) {
 	if l.Conductivity != 0 {
 		in.Resistance, err = l.throughThickness(depth)
 		formula := fmt.Sprintf("R = d/λ = %.4f m / %.4g W/(m·K)", float64(depth), float64(l.Conductivity))
-		in.Steps = []Step{{l.Name + " as installed", formula, showR(in.Resistance), l.Source}}
+		in.Steps = []Step{{Name: l.Name + " as installed", Formula: formula, Value: showR(in.Resistance), Source: l.Source}}
 		return in, err
 	}
 	return in.rated(l)
@@ -83,7 +83,7 @@ func (in InstalledLayer) rated(l Layer) (InstalledLayer, error) {
 		in.Notes = append(in.Notes, compressionNote)
 	}
 	formula := fmt.Sprintf("rated R × min(1, measured/rated thickness) = %.4f × min(1, %.4f/%.4f)", float64(l.Resistance), float64(in.Depth), float64(l.Thickness))
-	in.Steps = []Step{{l.Name + " as installed", formula, showR(in.Resistance), "common practice"}}
+	in.Steps = []Step{{Name: l.Name + " as installed", Formula: formula, Value: showR(in.Resistance), Source: "common practice"}}
 	return in, nil
 }
 
@@ -106,7 +106,7 @@ func (a Assembly) AsBuilt(films Films, measured ...Measurement) (AsBuilt, error)
 		return AsBuilt{}, err
 	}
 	b.Whole = whole
-	b.Steps = append(b.Steps, Step{"installed insulation", "sum of the measured layers, without framing and films", showR(b.Installed), "common practice"})
+	b.Steps = append(b.Steps, Step{Name: "installed insulation", Formula: "sum of the measured layers, without framing and films", Value: showR(b.Installed), Source: "common practice"})
 	b.Steps = append(b.Steps, whole.Steps...)
 	return b, nil
 }

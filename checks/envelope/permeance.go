@@ -117,8 +117,8 @@ func (l *PermeanceLimit) need(d drive, cold, psat float64, place Place, a Assemb
 	}
 	l.Needed, l.SD, l.Place, l.Name = true, units.Length(sd), place, a.PlaceName(place)
 	l.Steps = []Step{
-		{"share of the drive allowed " + l.Name, fmt.Sprintf("f = (φ psat − plow)/(phigh − plow) = (%.2f × %.1f − %.1f)/(%.1f − %.1f)", d.target, psat, d.low, d.high, d.low), fmt.Sprintf("%.4f", f), permeanceSource},
-		{"least sd of the retarder", fmt.Sprintf("sd = sd,cold/f − sd,wall = %.4f/%.4f − %.4f", cold, f, d.total), fmt.Sprintf("%.4f m (%.3f perm)", sd, Perms(PermeanceFromSD(l.SD))), permeanceSource},
+		{Name: "share of the drive allowed " + l.Name, Formula: fmt.Sprintf("f = (φ psat − plow)/(phigh − plow) = (%.2f × %.1f − %.1f)/(%.1f − %.1f)", d.target, psat, d.low, d.high, d.low), Value: fmt.Sprintf("%.4f", f), Source: permeanceSource},
+		{Name: "least sd of the retarder", Formula: fmt.Sprintf("sd = sd,cold/f − sd,wall = %.4f/%.4f − %.4f", cold, f, d.total), Value: fmt.Sprintf("%.4f m (%.3f perm)", sd, Perms(PermeanceFromSD(l.SD))), Source: permeanceSource},
 	}
 	return nil
 }

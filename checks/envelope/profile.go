@@ -128,26 +128,26 @@ const vaporSource = "ISO 13788:2012, 6.3 and Annex E (clause number from memory)
 
 func (p VaporProfile) steps(other, room Air) []Step {
 	steps := []Step{
-		{"resistance of the path", "RT = Rs + ΣR + Rs", showR(p.Resistance), combinedSource},
-		{"heat flux", fmt.Sprintf("q = (%.2f − %.2f)/%.4f", float64(other.Temperature), float64(room.Temperature), float64(p.Resistance)),
-			fmt.Sprintf("%.3f W/m² into the room", p.HeatFlux), vaporSource},
+		{Name: "resistance of the path", Formula: "RT = Rs + ΣR + Rs", Value: showR(p.Resistance), Source: combinedSource},
+		{Name: "heat flux", Formula: fmt.Sprintf("q = (%.2f − %.2f)/%.4f", float64(other.Temperature), float64(room.Temperature), float64(p.Resistance)),
+			Value: fmt.Sprintf("%.3f W/m² into the room", p.HeatFlux), Source: vaporSource},
 	}
 	for _, n := range p.Nodes {
 		if n.Place.Part < n.Place.Parts && n.Place.Part > 0 {
 			continue
 		}
-		steps = append(steps, Step{n.Name, fmt.Sprintf("sd %.3f m from the other side, %.2f °C, psat %.1f Pa", float64(n.SD), float64(n.Temperature), float64(n.Saturation)),
-			fmt.Sprintf("p %.1f Pa, %.1f %% RH", float64(n.VaporPressure), float64(n.Humidity)), vaporSource})
+		steps = append(steps, Step{Name: n.Name, Formula: fmt.Sprintf("sd %.3f m from the other side, %.2f °C, psat %.1f Pa", float64(n.SD), float64(n.Temperature), float64(n.Saturation)),
+			Value: fmt.Sprintf("p %.1f Pa, %.1f %% RH", float64(n.VaporPressure), float64(n.Humidity)), Source: vaporSource})
 	}
 	if p.OtherSideWet || p.RoomWet {
-		return append(steps, Step{"surface condensation", "vapor pressure of the air above saturation at its surface", "wet surface: no profile inside", vaporSource})
+		return append(steps, Step{Name: "surface condensation", Formula: "vapor pressure of the air above saturation at its surface", Value: "wet surface: no profile inside", Source: vaporSource})
 	}
 	for _, c := range p.Planes {
-		steps = append(steps, Step{"condensation " + c.Name, "gc = δ0[(pa − pj)/(xj − xa) − (pj − pb)/(xb − xj)]",
-			fmt.Sprintf("%.4g g/(m²·day)", float64(c.Rate)*86400*1000), vaporSource})
+		steps = append(steps, Step{Name: "condensation " + c.Name, Formula: "gc = δ0[(pa − pj)/(xj − xa) − (pj − pb)/(xb − xj)]",
+			Value: fmt.Sprintf("%.4g g/(m²·day)", float64(c.Rate)*86400*1000), Source: vaporSource})
 	}
 	if len(p.Planes) == 0 {
-		steps = append(steps, Step{"condensation", "the vapor pressure line stays below saturation", "none", vaporSource})
+		steps = append(steps, Step{Name: "condensation", Formula: "the vapor pressure line stays below saturation", Value: "none", Source: vaporSource})
 	}
 	return steps
 }

@@ -68,15 +68,15 @@ func (b YearBalance) Steps() []Step {
 		} else if b.Verdict == SurfaceWet {
 			value = "not balanced"
 		}
-		steps = append(steps, Step{b.monthName(i),
-			fmt.Sprintf("%.4g days; other side %.2f °C %.1f Pa, room %.2f °C %.1f Pa; heat %s, Rs %.2f and %.2f",
+		steps = append(steps, Step{Name: b.monthName(i),
+			Formula: fmt.Sprintf("%.4g days; other side %.2f °C %.1f Pa, room %.2f °C %.1f Pa; heat %s, Rs %.2f and %.2f",
 				given.Days, float64(given.Other.Temperature), float64(given.Other.VaporPressure), float64(given.Room.Temperature), float64(given.Room.VaporPressure),
 				m.Films.Direction, float64(m.Films.OtherSide), float64(m.Films.Room)),
-			value, yearSource})
+			Value: value, Source: yearSource})
 	}
 	for _, p := range b.Planes {
-		steps = append(steps, Step{"limit " + b.Assembly.PlaceName(p.Place), fmt.Sprintf("peak %.4f kg/m² in %s", float64(p.Peak), b.monthName(p.PeakMonth)),
-			fmt.Sprintf("at most %.4f kg/m²", float64(p.Limit)), string(p.Rule)})
+		steps = append(steps, Step{Name: "limit " + b.Assembly.PlaceName(p.Place), Formula: fmt.Sprintf("peak %.4f kg/m² in %s", float64(p.Peak), b.monthName(p.PeakMonth)),
+			Value: fmt.Sprintf("at most %.4f kg/m²", float64(p.Limit)), Source: string(p.Rule)})
 	}
-	return append(steps, Step{"verdict", "condensate over the year", b.Summary(), yearSource})
+	return append(steps, Step{Name: "verdict", Formula: "condensate over the year", Value: b.Summary(), Source: yearSource})
 }

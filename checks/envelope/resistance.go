@@ -83,11 +83,11 @@ func planeNames(planes []PlaneResistance) string {
 }
 
 func (r AssemblyResistance) steps(a Assembly) []Step {
-	steps := []Step{{"surface on the other side", "heat " + r.Films.Direction.String(), showR(r.Films.OtherSide), r.Films.Source}}
+	steps := []Step{{Name: "surface on the other side", Formula: "heat " + r.Films.Direction.String(), Value: showR(r.Films.OtherSide), Source: r.Films.Source}}
 	for i, p := range r.Planes {
 		steps = append(steps, layerSteps(a.Layers[i], p.parts, r.Films.Direction)...)
 	}
-	steps = append(steps, Step{"surface in the room", "heat " + r.Films.Direction.String(), showR(r.Films.Room), r.Films.Source})
+	steps = append(steps, Step{Name: "surface in the room", Formula: "heat " + r.Films.Direction.String(), Value: showR(r.Films.Room), Source: r.Films.Source})
 	var sum []string
 	for _, p := range r.Paths {
 		sum = append(sum, fmt.Sprintf("%.4g/%.4f", p.Fraction, float64(p.Resistance)))
@@ -98,11 +98,11 @@ func (r AssemblyResistance) steps(a Assembly) []Step {
 	}
 	lower = append(lower, fmt.Sprintf("%.4f", float64(r.Films.Room)))
 	return append(steps,
-		Step{"upper limit (parallel path)", "1/R'T = " + strings.Join(sum, " + "), showR(r.Upper), combinedSource},
-		Step{"lower limit (isothermal planes)", "R''T = " + strings.Join(lower, " + "), showR(r.Lower), combinedSource},
-		Step{"whole assembly", fmt.Sprintf("RT = (R'T + R''T)/2 = (%.4f + %.4f)/2", float64(r.Upper), float64(r.Lower)), showR(r.Total), combinedSource},
-		Step{"greatest error", "(R'T − R''T)/(2 RT)", fmt.Sprintf("±%.1f %%", float64(r.ErrorBound)), combinedSource},
-		Step{"transmittance", "U = 1/RT", showU(r.Transmittance), combinedSource},
+		Step{Name: "upper limit (parallel path)", Formula: "1/R'T = " + strings.Join(sum, " + "), Value: showR(r.Upper), Source: combinedSource},
+		Step{Name: "lower limit (isothermal planes)", Formula: "R''T = " + strings.Join(lower, " + "), Value: showR(r.Lower), Source: combinedSource},
+		Step{Name: "whole assembly", Formula: fmt.Sprintf("RT = (R'T + R''T)/2 = (%.4f + %.4f)/2", float64(r.Upper), float64(r.Lower)), Value: showR(r.Total), Source: combinedSource},
+		Step{Name: "greatest error", Formula: "(R'T − R''T)/(2 RT)", Value: fmt.Sprintf("±%.1f %%", float64(r.ErrorBound)), Source: combinedSource},
+		Step{Name: "transmittance", Formula: "U = 1/RT", Value: showU(r.Transmittance), Source: combinedSource},
 	)
 }
 
@@ -122,7 +122,7 @@ func layerSteps(l Layer, parts []part, direction Direction) []Step {
 		if m.Kind == AirSpace {
 			source = airLayerSource
 		}
-		steps = append(steps, Step{name, m.formula(direction), showR(parts[i].r), source})
+		steps = append(steps, Step{Name: name, Formula: m.formula(direction), Value: showR(parts[i].r), Source: source})
 	}
 	return steps
 }

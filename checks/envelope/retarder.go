@@ -90,9 +90,9 @@ func (r *RetarderAdvice) weigh(i int, m Month) error {
 	} else if !inward {
 		direction = "outward, harmless"
 	}
-	r.Steps = append(r.Steps, Step{m.Name,
-		fmt.Sprintf("p other side %.0f Pa, p room %.0f Pa; 80 %% of psat on the far side %.0f Pa", float64(m.Other.VaporPressure), float64(m.Room.VaporPressure), 0.8*float64(sat)),
-		direction, "ISO 13788:2012 Annex E; own rule"})
+	r.Steps = append(r.Steps, Step{Name: m.Name,
+		Formula: fmt.Sprintf("p other side %.0f Pa, p room %.0f Pa; 80 %% of psat on the far side %.0f Pa", float64(m.Other.VaporPressure), float64(m.Room.VaporPressure), 0.8*float64(sat)),
+		Value:   direction, Source: "ISO 13788:2012 Annex E; own rule"})
 	return nil
 }
 

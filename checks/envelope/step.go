@@ -6,12 +6,8 @@ import (
 	"proveout/checks/units"
 )
 
-// Step is one line of a calculation as a document shows it: what was computed,
-// the formula with its numbers, the value with its unit, and the source of the
-// formula or figure.
-type Step struct {
-	Name, Formula, Value, Source string
-}
+// Step is one line of a calculation.
+type Step = units.Step
 
 func showR(r units.ThermalResistance) string {
 	return fmt.Sprintf("%.4f m²·K/W (R-%.2f)", float64(r), RValue(r))

@@ -48,8 +48,8 @@ func SurfaceIn(air Air, t units.Temperature) (SurfaceState, error) {
 	}
 	s := SurfaceState{Temperature: t, Humidity: rh, DewPoint: dew, Margin: t.Sub(dew), Wet: rh >= 100*(1-slack), AtRisk: rh > CriticalHumidity*(1+slack)}
 	s.Steps = []Step{
-		{"dew point of the air", fmt.Sprintf("θ of psat = %.1f Pa", float64(air.VaporPressure)), fmt.Sprintf("%.2f °C", float64(dew)), surfaceSource},
-		{"humidity at the surface", fmt.Sprintf("φ = p/psat(%.2f °C)", float64(t)), fmt.Sprintf("%.1f %%, at most 80 %% as a monthly mean", float64(rh)), surfaceSource},
+		{Name: "dew point of the air", Formula: fmt.Sprintf("θ of psat = %.1f Pa", float64(air.VaporPressure)), Value: fmt.Sprintf("%.2f °C", float64(dew)), Source: surfaceSource},
+		{Name: "humidity at the surface", Formula: fmt.Sprintf("φ = p/psat(%.2f °C)", float64(t)), Value: fmt.Sprintf("%.1f %%, at most 80 %% as a monthly mean", float64(rh)), Source: surfaceSource},
 	}
 	return s, nil
 }
@@ -70,8 +70,8 @@ func WarmSurface(u units.Transmittance, rs units.ThermalResistance, warm Air, co
 	if err != nil {
 		return SurfaceState{}, err
 	}
-	step := Step{"surface temperature", fmt.Sprintf("θs = θ − U Rs Δθ = %.2f − %.4f × %.3f × %.2f", float64(warm.Temperature), float64(u), float64(rs), float64(warm.Temperature.Sub(cold))),
-		fmt.Sprintf("%.2f °C", float64(s.Temperature)), surfaceSource}
+	step := Step{Name: "surface temperature", Formula: fmt.Sprintf("θs = θ − U Rs Δθ = %.2f − %.4f × %.3f × %.2f", float64(warm.Temperature), float64(u), float64(rs), float64(warm.Temperature.Sub(cold))),
+		Value: fmt.Sprintf("%.2f °C", float64(s.Temperature)), Source: surfaceSource}
 	s.Steps = append([]Step{step}, s.Steps...)
 	return s, nil
 }
@@ -90,8 +90,8 @@ func PredictSurface(factor float64, warm Air, cold units.Temperature) (SurfaceSt
 	if err != nil {
 		return SurfaceState{}, err
 	}
-	step := Step{"surface temperature", fmt.Sprintf("θs = θcold + f Δθ = %.2f + %.5f × %.2f", float64(cold), factor, float64(warm.Temperature.Sub(cold))),
-		fmt.Sprintf("%.2f °C", float64(s.Temperature)), surfaceSource}
+	step := Step{Name: "surface temperature", Formula: fmt.Sprintf("θs = θcold + f Δθ = %.2f + %.5f × %.2f", float64(cold), factor, float64(warm.Temperature.Sub(cold))),
+		Value: fmt.Sprintf("%.2f °C", float64(s.Temperature)), Source: surfaceSource}
 	s.Steps = append([]Step{step}, s.Steps...)
 	return s, nil
 }

@@ -52,12 +52,8 @@ func Allowances() []Allowance {
 	}
 }
 
-// Step is one line of a calculation as a document prints it: the quantity, how
-// it follows from the lines before, its value with unit, and where the formula
-// or the number comes from.
-type Step struct {
-	Name, Formula, Value, Source string
-}
+// Step is one line of a calculation.
+type Step = units.Step
 
 // Racks describes the full racks of a room.
 type Racks struct {
@@ -104,11 +100,11 @@ func (l Load) Within(allowance units.Pressure) (ok bool, margin units.Pressure) 
 func (r Racks) steps(l Load) []Step {
 	const arithmetic = "arithmetic"
 	return []Step{
-		{"bottles per metre", "", fmt.Sprintf("%g of %.2f kg (%.2f lb)", r.PerMetre, r.Bottle, r.Bottle/pound), "rack drawing"},
-		{"load per metre", "bottles · mass + rack", fmt.Sprintf("%.0f kg/m (%.0f lb/ft)", l.PerMetre, float64(l.PerMetre)/pound*foot), arithmetic},
-		{"all racks, full", "per metre · length", fmt.Sprintf("%.0f kg (%.0f lb)", l.Total, l.Total/pound), arithmetic},
-		{"under the racks", "per metre · g / depth", loadText(l.Footprint), arithmetic},
-		{"averaged over the floor", "all racks · g / floor area", loadText(l.Average), arithmetic},
+		{Name: "bottles per metre", Value: fmt.Sprintf("%g of %.2f kg (%.2f lb)", r.PerMetre, r.Bottle, r.Bottle/pound), Source: "rack drawing"},
+		{Name: "load per metre", Formula: "bottles · mass + rack", Value: fmt.Sprintf("%.0f kg/m (%.0f lb/ft)", l.PerMetre, float64(l.PerMetre)/pound*foot), Source: arithmetic},
+		{Name: "all racks, full", Formula: "per metre · length", Value: fmt.Sprintf("%.0f kg (%.0f lb)", l.Total, l.Total/pound), Source: arithmetic},
+		{Name: "under the racks", Formula: "per metre · g / depth", Value: loadText(l.Footprint), Source: arithmetic},
+		{Name: "averaged over the floor", Formula: "all racks · g / floor area", Value: loadText(l.Average), Source: arithmetic},
 	}
 }
 

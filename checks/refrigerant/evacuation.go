@@ -56,11 +56,11 @@ func (e Evacuation) Judge() (EvacuationResult, error) {
 	r.NearLimit = near(e.Pulled, e.Limits.Pulled, e.GaugeUncertainty) || near(e.Risen, e.Limits.Risen, e.GaugeUncertainty)
 	r.Outcome, r.Reason = e.decide()
 	r.Steps = []Step{
-		{"pulled to", "", fmt.Sprintf("%s, at most %s", vacuumText(e.Pulled), vacuumText(e.Limits.Pulled)), readings},
-		{"after isolation", "", fmt.Sprintf("%s, at most %s", vacuumText(e.Risen), vacuumText(e.Limits.Risen)), readings},
-		{"rise", "after − before", vacuumText(r.Rise), ""},
-		{"isolated", "", fmt.Sprintf("%s of %s", durationText(e.Held), durationText(e.Limits.Required)), readings},
-		{"coldest part", "", fmt.Sprintf("%s, at least %s", temperatureText(e.Coldest), temperatureText(e.Limits.Coldest)), readings},
+		{Name: "pulled to", Value: fmt.Sprintf("%s, at most %s", vacuumText(e.Pulled), vacuumText(e.Limits.Pulled)), Source: readings},
+		{Name: "after isolation", Value: fmt.Sprintf("%s, at most %s", vacuumText(e.Risen), vacuumText(e.Limits.Risen)), Source: readings},
+		{Name: "rise", Formula: "after − before", Value: vacuumText(r.Rise)},
+		{Name: "isolated", Value: fmt.Sprintf("%s of %s", durationText(e.Held), durationText(e.Limits.Required)), Source: readings},
+		{Name: "coldest part", Value: fmt.Sprintf("%s, at least %s", temperatureText(e.Coldest), temperatureText(e.Limits.Coldest)), Source: readings},
 	}
 	return r, nil
 }

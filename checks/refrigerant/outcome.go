@@ -1,5 +1,7 @@
 package refrigerant
 
+import "proveout/checks/units"
+
 // Outcome is the result of a test. The zero value is Undecided, which proves
 // nothing.
 type Outcome int
@@ -21,9 +23,5 @@ func (o Outcome) String() string {
 	return "undecided"
 }
 
-// Step is one line of a calculation as a document prints it: the quantity, how
-// it follows from the lines before, its value with unit, and where the formula
-// or the number comes from.
-type Step struct {
-	Name, Formula, Value, Source string
-}
+// Step is one line of a calculation.
+type Step = units.Step

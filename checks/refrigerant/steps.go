@@ -19,17 +19,17 @@ const (
 func (t StandingTest) steps(r StandingResult) []Step {
 	ratio := t.End.Line.Kelvin() / t.Start.Line.Kelvin()
 	return []Step{
-		{"start, absolute", "p1 = gauge + barometer", pressureText(t.Start.absolute()), readings},
-		{"line at start and end", "T = t + 273.15", fmt.Sprintf("%s, %s", temperatureText(t.Start.Line), temperatureText(t.End.Line)), readings},
-		{"temperature ratio", "T2/T1", fmt.Sprintf("%.5f", ratio), gasLaw},
-		{"expected at end, gauge", "p1·T2/T1 − barometer", pressureText(r.Expected), gasLaw},
-		{"read at end, gauge", "", pressureText(t.End.Gauge), readings},
-		{"loss", "expected − read", pressureText(r.Loss), ""},
-		{"uncertainty of the loss, k = 2", "√(ΣU²) of gauges, thermometers, barometers", pressureText(r.Uncertainty), guide},
-		{"real gas", fmt.Sprintf("%.1f %% of the change by temperature", 100*isochoricExcess(t.Start.absolute())), pressureText(r.RealGas), realGas},
-		{"allowed loss", "", pressureText(t.AllowedLoss), "procedure"},
-		{"margin", "allowed − loss − uncertainty − real gas", pressureText(r.Margin), guarded},
-		{"held", "", fmt.Sprintf("%s of %s", durationText(t.Held), durationText(t.Required)), readings},
+		{Name: "start, absolute", Formula: "p1 = gauge + barometer", Value: pressureText(t.Start.absolute()), Source: readings},
+		{Name: "line at start and end", Formula: "T = t + 273.15", Value: fmt.Sprintf("%s, %s", temperatureText(t.Start.Line), temperatureText(t.End.Line)), Source: readings},
+		{Name: "temperature ratio", Formula: "T2/T1", Value: fmt.Sprintf("%.5f", ratio), Source: gasLaw},
+		{Name: "expected at end, gauge", Formula: "p1·T2/T1 − barometer", Value: pressureText(r.Expected), Source: gasLaw},
+		{Name: "read at end, gauge", Value: pressureText(t.End.Gauge), Source: readings},
+		{Name: "loss", Formula: "expected − read", Value: pressureText(r.Loss)},
+		{Name: "uncertainty of the loss, k = 2", Formula: "√(ΣU²) of gauges, thermometers, barometers", Value: pressureText(r.Uncertainty), Source: guide},
+		{Name: "real gas", Formula: fmt.Sprintf("%.1f %% of the change by temperature", 100*isochoricExcess(t.Start.absolute())), Value: pressureText(r.RealGas), Source: realGas},
+		{Name: "allowed loss", Value: pressureText(t.AllowedLoss), Source: "procedure"},
+		{Name: "margin", Formula: "allowed − loss − uncertainty − real gas", Value: pressureText(r.Margin), Source: guarded},
+		{Name: "held", Value: fmt.Sprintf("%s of %s", durationText(t.Held), durationText(t.Required)), Source: readings},
 	}
 }
 

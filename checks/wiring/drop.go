@@ -7,12 +7,8 @@ import (
 	"proveout/checks/units"
 )
 
-// Step is one line of a calculation as a document prints it: the quantity, how
-// it follows from the lines before, its value with unit, and where the formula
-// or the number comes from.
-type Step struct {
-	Name, Formula, Value, Source string
-}
+// Step is one line of a calculation.
+type Step = units.Step
 
 // Circuit is a two-wire circuit with its load at the far end.
 type Circuit struct {
@@ -56,12 +52,12 @@ func (c Circuit) volts() units.Voltage {
 func (c Circuit) steps(d Drop) []Step {
 	r := float64(c.Size.PerMetre)
 	return []Step{
-		{"conductor", "", fmt.Sprintf("%s, %.4g Ω/km (%.4g Ω/kft)", c.Size.Name, 1000*r, 1000*foot*r), c.Size.Source},
-		{"length, one way", "", fmt.Sprintf("%.1f m (%.1f ft)", c.Length, float64(c.Length)/foot), "drawing or tape"},
-		{"current", "", fmt.Sprintf("%g A at %g V", c.Current, c.Supply), "data plate"},
-		{"drop", "2 · length · resistance · current", fmt.Sprintf("%.2f V", d.Volts), formula},
-		{"share", "drop / supply voltage", fmt.Sprintf("%.2f %%", d.Share), formula},
-		{"voltage at the load", "supply − drop", fmt.Sprintf("%.1f V", d.Load), formula},
+		{Name: "conductor", Value: fmt.Sprintf("%s, %.4g Ω/km (%.4g Ω/kft)", c.Size.Name, 1000*r, 1000*foot*r), Source: c.Size.Source},
+		{Name: "length, one way", Value: fmt.Sprintf("%.1f m (%.1f ft)", c.Length, float64(c.Length)/foot), Source: "drawing or tape"},
+		{Name: "current", Value: fmt.Sprintf("%g A at %g V", c.Current, c.Supply), Source: "data plate"},
+		{Name: "drop", Formula: "2 · length · resistance · current", Value: fmt.Sprintf("%.2f V", d.Volts), Source: formula},
+		{Name: "share", Formula: "drop / supply voltage", Value: fmt.Sprintf("%.2f %%", d.Share), Source: formula},
+		{Name: "voltage at the load", Formula: "supply − drop", Value: fmt.Sprintf("%.1f V", d.Load), Source: formula},
 	}
 }
 
