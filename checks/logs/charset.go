@@ -71,10 +71,10 @@ func detectCharset(head, whole []byte) (c Charset, note string, err error) {
 
 // cutMark removes the byte order mark of a character set.
 func cutMark(data []byte, c Charset) []byte {
-	if byteOrderMark(data) != c {
+	switch {
+	case byteOrderMark(data) != c || c == "":
 		return data
-	}
-	if c == UTF8 {
+	case c == UTF8:
 		return data[3:]
 	}
 	return data[2:]

@@ -6,125 +6,6 @@ import (
 	"strings"
 )
 
-// header finds the line of column names, and of units below it, above the
-// first row. What stands before is the preamble.
-func (f *finder) header() error {
-	at := f.headerAt()
-	if at < 0 {
-		f.d.Header = -1
-		f.p.note("no header: the columns have no names and no units")
-		return nil
-	}
-	f.d.Header = f.lines[at].number
-	split := splitter{separator: f.d.Separator}
-	f.named = cellTexts(&split, f.lines[at].text)
-	for _, line := range f.lines[at+1:] {
-		if line.number >= f.d.First {
-			break
-		}
-		if cells := cellTexts(&split, line.text); unitsRow(cells) {
-			f.below = cells
-		}
-	}
-	for _, line := range f.lines[:at] {
-		if text := trim(line.text); len(text) > 0 {
-			f.p.Preamble = append(f.p.Preamble, shorten(text))
-		}
-	}
-	return f.sameWidth()
-}
-
-// headerAt returns the place of the header in lines, −1 if there is none.
-func (f *finder) headerAt() int {
-	if f.d.Header < 0 {
-		return -1
-	}
-	split := splitter{separator: f.d.Separator}
-	place := -1
-	for i, line := range f.lines {
-		if line.number >= f.d.First {
-			break
-		}
-		if f.d.Header > 0 && line.number == f.d.Header {
-			return i
-		}
-		if len(trim(line.text)) == 0 || isRule(line.text) {
-			continue
-		}
-		cells := cellTexts(&split, line.text)
-		if unitsRow(cells) && place >= 0 {
-			continue
-		}
-		place = -1
-		if headerLike(cells) {
-			place = i
-		}
-	}
-	if f.d.Header > 0 {
-		return -1
-	}
-	return place
-}
-
-// headerLike reports a line of at least two cells that are mostly words.
-func headerLike(cells []string) bool {
-	filled, numbers := 0, 0
-	for _, c := range cells {
-		if c == "" {
-			continue
-		}
-		filled++
-		if n, ok := scan([]byte(c), '.'); ok && n.length == len(c) {
-			numbers++
-		} else if _, ok := shapeOf([]byte(c)); ok {
-			numbers++
-		}
-	}
-	return filled >= 2 && numbers*2 <= filled
-}
-
-// unitsRow reports a line whose cells are all units, or empty, or patterns of a
-// date.
-func unitsRow(cells []string) bool {
-	units := 0
-	for _, c := range cells {
-		switch folded := foldUnit(c); {
-		case folded == "" || strings.Trim(folded, "dmyhsjat:./-") == "":
-		case folded == "%" || len(unitsIn("["+c+"]")) == 1 && len(headerWords(c)) == 1:
-			units++
-		default:
-			return false
-		}
-	}
-	return units > 0
-}
-
-func cellTexts(split *splitter, line []byte) []string {
-	cells, _ := split.split(line)
-	texts := make([]string, len(cells))
-	for i, c := range cells {
-		texts[i] = strings.ToValidUTF8(string(c), "\uFFFD")
-	}
-	for len(texts) > 0 && texts[len(texts)-1] == "" {
-		texts = texts[:len(texts)-1]
-	}
-	return texts
-}
-
-// sameWidth rejects rows with more cells than the header has names, the sign
-// of decimal commas between commas.
-func (f *finder) sameWidth() error {
-	if f.form.cells <= len(f.named) {
-		return nil
-	}
-	hint := ""
-	if f.d.Separator == ',' {
-		hint = "; if it writes decimal commas, export with semicolons or quoted numbers"
-	}
-	return problemf(ErrColumns, "line %d: the header names %d columns, the rows from line %d on have %d%s",
-		f.d.Header, len(f.named), f.d.First, f.form.cells, hint)
-}
-
 // content is what the cells of a column hold in the sample.
 type content struct {
 	filled, numbers, states, bits, times int
@@ -137,17 +18,21 @@ type content struct {
 func (f *finder) columns() error {
 	given := f.d.Columns
 	contents := make([]content, max(f.form.cells, len(f.named)))
-	f.cellsOf(func(_ sampleLine, cells [][]byte) {
+	f.cellsOf(func(line sampleLine, cells [][]byte) {
+		if !line.ended && len(f.form.rows) > 1 {
+			return // perhaps cut off
+		}
 		for i := range min(len(cells), len(contents)) {
 			contents[i].add(cells[i], f.d.Decimal, f.d.Group)
 		}
 	})
 	f.d.Columns = make([]Column, 0, len(contents))
 	problems := make([]string, len(contents))
+	names := uniqueNames(f.named, len(contents))
 	for i := range contents {
 		var c Column
 		c, problems[i] = headerColumn(textAt(f.named, i), textAt(f.below, i))
-		c.Name = f.freeName(c.Name, i)
+		c.Name = names[i]
 		c, problems[i] = f.column(i, c, &contents[i], problems[i])
 		f.d.Columns = append(f.d.Columns, c)
 	}
@@ -161,20 +46,6 @@ func (f *finder) columns() error {
 		}
 	}
 	return nil
-}
-
-// freeName returns a column's name, numbered where the header has none or
-// repeats one.
-func (f *finder) freeName(name string, i int) string {
-	if name == "" {
-		return "column " + strconv.Itoa(i+1)
-	}
-	free := name
-	taken := func(c Column) bool { return c.Name == free }
-	for n := 2; slices.ContainsFunc(f.d.Columns, taken); n++ {
-		free = name + " (" + strconv.Itoa(n) + ")"
-	}
-	return free
 }
 
 // add looks at one cell.
@@ -245,7 +116,7 @@ func (f *finder) roleOf(i int, c Column, held *content, words []string) Role {
 		return Text
 	case c.Quantity == Unknown && held.numbers == held.filled && slices.Contains(numberingWords, strings.Join(words, "")):
 		return Ignored
-	case held.states == held.filled && c.Quantity == Unknown && (held.bits == 0 || containsAny(words, stateWords)):
+	case held.states*5 >= held.filled*4 && c.Quantity == Unknown && (held.bits == 0 || containsAny(words, stateWords)):
 		return OnOff
 	case held.times*2 > held.filled:
 		f.p.note("column " + quoted([]byte(c.Name)) + " holds times too and is not used")
@@ -372,11 +243,4 @@ func (f *finder) columnNames() string {
 		names[i] = strconv.Quote(c.Name)
 	}
 	return strings.Join(names, ", ")
-}
-
-func textAt(texts []string, i int) string {
-	if i < len(texts) {
-		return texts[i]
-	}
-	return ""
 }

@@ -3,6 +3,7 @@ package logs
 import (
 	"bytes"
 	"errors"
+	"slices"
 )
 
 // How much of a file is looked at to understand it. Day and month may need
@@ -53,18 +54,56 @@ type finder struct {
 type sampleLine struct {
 	number int
 	text   []byte
+	ended  bool
 }
 
 func (f *finder) find(limit int) error {
 	if len(trim(cutMark(f.data, byteOrderMark(f.data)))) == 0 {
 		return problemf(ErrEmpty, "the file is empty")
 	}
-	for _, step := range []func() error{
-		func() error { return f.charset(limit) },
-		f.rows, f.header, f.marks, f.columns, f.layout, f.zone,
-	} {
+	steps := []func() error{f.rows, f.header, f.marks, f.columns, f.layout, f.zone}
+	if f.d.complete() {
+		steps = []func() error{f.given, f.zone}
+	}
+	if err := f.charset(limit); err != nil {
+		return err
+	}
+	for _, step := range steps {
 		if err := step(); err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// complete reports whether a dialect leaves nothing to detect, as one that was
+// returned for the same file.
+func (d *Dialect) complete() bool {
+	for _, c := range d.Columns {
+		if c.Role == "" || c.Name == "" {
+			return false
+		}
+	}
+	return d.Charset != "" && d.Separator != 0 && d.Decimal != 0 && d.Header != 0 && d.First > 0 && d.Layout != "" && len(d.Columns) > 0
+}
+
+// given takes a complete dialect as it is.
+func (f *finder) given() error {
+	f.form = form{separator: f.d.Separator, timeAt: f.d.index(Stamp), clockAt: -1, layout: f.d.Layout}
+	if f.form.timeAt < 0 {
+		f.form.timeAt, f.form.clockAt = f.d.index(DateOnly), f.d.index(ClockOnly)
+	}
+	f.lines = sampleLines(f.text, f.d.Separator)
+	for i, line := range f.lines {
+		if line.number >= f.d.First {
+			f.form.rows = append(f.form.rows, i)
+		}
+	}
+	f.aboveRows(slices.IndexFunc(f.lines, func(l sampleLine) bool { return l.number == f.d.Header }))
+	names := uniqueNames(f.named, len(f.d.Columns))
+	for i, c := range f.d.Columns {
+		if f.d.Header > 0 && c.Name != names[i] {
+			return problemf(ErrDialect, "line %d: the header has %q where the dialect has %q; take the dialect's Profile for another file", f.d.Header, names[i], c.Name)
 		}
 	}
 	return nil
@@ -105,9 +144,6 @@ func decode(data []byte, c Charset) ([]byte, error) {
 	data = cutMark(data, c)
 	if enc == nil {
 		return data, nil
-	}
-	if c == UTF16LE || c == UTF16BE {
-		data = data[:len(data)&^1]
 	}
 	return enc.NewDecoder().Bytes(data)
 }
@@ -175,11 +211,11 @@ func sampleLines(text []byte, separator byte) []sampleLine {
 	scan := scanner{text: text, newline: newlineOf(text), split: &splitter{separator: separator}}
 	var lines []sampleLine
 	for len(lines) < headLines {
-		record, _, ok := scan.next()
+		record, ended, ok := scan.next()
 		if !ok {
 			break
 		}
-		lines = append(lines, sampleLine{scan.line, record})
+		lines = append(lines, sampleLine{scan.line, record, ended})
 	}
 	return lines
 }

@@ -6,7 +6,8 @@ import (
 )
 
 // Dialect is all that must be known to read a file. A zero field is detected;
-// a field that is set is taken as given.
+// a field that is set is taken as given. A dialect without a zero field is
+// taken as it is; it belongs to one file, Profile makes it fit others.
 type Dialect struct {
 	Charset   Charset
 	Separator byte // ',', ';', '\t' or '|'
@@ -35,6 +36,27 @@ type Dialect struct {
 
 	// Doubled says how to read the hour that comes twice when summer time ends.
 	Doubled Doubled
+}
+
+// Profile returns the dialect for other files of the same logger: without the
+// lines at which header and rows begin, and without columns that play no part.
+// Columns are found again by their names; one that is missing is an error.
+func (d Dialect) Profile() Dialect {
+	if d.Header > 0 {
+		d.Header = 0
+	}
+	d.First = 0
+	used := func(c Column) bool { return c.Role == Value || c.Role == OnOff }
+	var columns []Column
+	for _, c := range d.Columns {
+		if d.Header == 0 && used(c) {
+			columns = append(columns, c)
+		}
+	}
+	if d.Header == 0 {
+		d.Columns = columns
+	}
+	return d
 }
 
 // Column says what one column of the file holds.

@@ -87,6 +87,13 @@ func (r *reader) drop() {
 	}
 }
 
+// The orders of rows, as a preview names them.
+const (
+	oldestFirst = "oldest first"
+	newestFirst = "newest first"
+	mixedOrder  = "mixed"
+)
+
 // sort makes the times ascending.
 func (r *reader) sort(p *Preview) {
 	up, down := 0, 0
@@ -100,16 +107,16 @@ func (r *reader) sort(p *Preview) {
 	}
 	switch {
 	case down == 0:
-		p.Order = "oldest first"
+		p.Order = oldestFirst
 	case up == 0:
-		p.Order = "newest first"
+		p.Order = newestFirst
 		slices.Reverse(r.times)
 		slices.Reverse(r.events)
 		for _, c := range r.columns {
 			slices.Reverse(c.values)
 		}
 	default:
-		p.Order = "mixed"
+		p.Order = mixedOrder
 		p.note(fmt.Sprintf("the rows go back in time %d times and were sorted: was the clock set during the log?", min(up, down)))
 		r.sortMixed()
 	}
@@ -180,32 +187,42 @@ func (r *reader) describe(p *Preview) {
 	}
 }
 
-// usualStep returns the most frequent step between times, the shorter of two
-// that are equally frequent. Of a long record 16,384 steps are looked at,
-// evenly spread.
+// manySteps is about how many steps are looked at to find the usual one.
+const manySteps = 1 << 14
+
+// usualStep returns the most frequent step between rows.
 func usualStep(times []int64) time.Duration {
-	const most = 1 << 14
-	count := map[int64]int{}
+	steps := stepCount{}
+	for i := 1; i < len(times); i += 1 + len(times)/manySteps {
+		steps.add(max(times[i]-times[i-1], times[i-1]-times[i]))
+	}
+	return steps.best()
+}
+
+// stepCount counts steps in ms.
+type stepCount map[int64]int
+
+func (c stepCount) add(step int64) {
+	if step > 0 {
+		c[step]++
+	}
+}
+
+// best returns the most frequent step, the shorter of two as frequent.
+func (c stepCount) best() time.Duration {
 	var best int64
-	for i := 1; i < len(times); i += 1 + len(times)/most {
-		step := times[i] - times[i-1]
-		if step < 0 {
-			step = -step
-		}
-		if step == 0 {
-			continue
-		}
-		count[step]++
-		if c := count[step]; c > count[best] || c == count[best] && step < best {
+	for step, n := range c {
+		if n > c[best] || n == c[best] && step < best {
 			best = step
 		}
 	}
-	return time.Duration(best) * time.Millisecond
+	return milliseconds(best)
 }
 
 // preview reads the part of the file that was looked at.
 func (f *finder) preview() error {
-	r, err := newReader(f.d, f.sampleStep())
+	step, descending := f.sampleOrder()
+	r, err := newReader(f.d, step, descending)
 	if err != nil {
 		return err
 	}
@@ -218,15 +235,22 @@ func (f *finder) preview() error {
 	return nil
 }
 
-// sampleStep is the usual step of the rows looked at, by the clock as written.
-func (f *finder) sampleStep() time.Duration {
+// sampleOrder returns the usual step of the rows looked at, by the clock as
+// written, and whether most of them are older than the one before.
+func (f *finder) sampleOrder() (step time.Duration, descending bool) {
 	p, err := compileLayout(f.d.Layout)
 	if err != nil {
-		return 0
+		return 0, false
 	}
 	var times []int64
 	var joined []byte
-	f.cellsOf(func(_ sampleLine, cells [][]byte) {
+	down := 0
+	split := splitter{separator: f.d.Separator}
+	for _, line := range f.lines {
+		if line.number < f.d.First {
+			continue
+		}
+		cells, _ := split.split(line.text)
 		stamp := cellAt(cells, f.form.timeAt)
 		if f.form.clockAt >= 0 {
 			joined = joinCells(joined[:0], stamp, cellAt(cells, f.form.clockAt))
@@ -234,7 +258,10 @@ func (f *finder) sampleStep() time.Duration {
 		}
 		if ms, w := p.parse(stamp); w == fine {
 			times = append(times, ms)
+			if n := len(times); n > 1 && ms < times[n-2] {
+				down++
+			}
 		}
-	})
-	return usualStep(times)
+	}
+	return usualStep(times), down*2 > len(times)-1
 }

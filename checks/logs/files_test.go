@@ -121,6 +121,11 @@ func TestNationalFiles(t *testing.T) {
 				t.Fatal("with its own dialect: ", err)
 			}
 			compareFile(t, again, w)
+			profile, err := Read(data, f.Dialect.Profile())
+			if err != nil {
+				t.Fatal("with its own profile: ", err)
+			}
+			compareFile(t, profile, w)
 			stream, err := ReadFrom(bytes.NewReader(data), Dialect{Zone: zone})
 			if err != nil {
 				t.Fatal("as a stream: ", err)

@@ -26,11 +26,11 @@
 // Symbols: w weight of a sample (ms), Δ Interval, U Uncertainty (expanded,
 // k = 2), ε Outside, T_lim Limit, H Hold.
 //
-// Values are float64. A number of up to 15 digits comes out as strconv's
-// correctly rounded result; the conversions of °F, K, kW, mA and Wh are
-// correctly rounded from the decimal digits written in the file, so that
-// 55.4 °F is 13 °C exactly. Beyond 15 digits a conversion can be off by
-// 3 units in the last place of the number written. Times are kept in whole milliseconds, a finer
+// Values are float64. A number comes out as the double nearest to its decimal
+// digits, as from strconv. The conversions of °F, K, kW, mA and Wh round once,
+// from the digits written, so that 55.4 °F is 13 °C exactly; with more than
+// 12 digits they can be off by 3 units in the last place of the number
+// written. Times are kept in whole milliseconds, a finer
 // fraction is cut off.
 //
 // Known limits: a clock that went wrong without a trace in the file is not

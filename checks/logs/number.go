@@ -98,7 +98,10 @@ func (c conversion) decimal(n decimalNumber) (v float64, ok bool) {
 		}
 		return v, n.digits < exact
 	}
-	m, k := int64(n.digits), n.places
+	m, k, mul := int64(n.digits), n.places, c.mul
+	if mul == 1000 && k >= 3 {
+		mul, k = 1, k-3
+	}
 	if n.digits >= exact {
 		return 0, false
 	}
@@ -114,11 +117,11 @@ func (c conversion) decimal(n decimalNumber) (v float64, ok bool) {
 	if c.shift != 0 {
 		m += c.shift * int64(tens[k-2])
 	}
-	den := float64(c.div) * tens[k]
-	if m > exact/c.mul || m < -exact/c.mul || den > exact {
+	if m > exact/mul || m < -exact/mul {
 		return 0, false
 	}
-	return float64(m*c.mul) / den, true
+	// 9·10^k and 1000·10^k are exact for the k that occur: 9·5^15 < 2^53, 10^18.
+	return float64(m*mul) / (float64(c.div) * tens[k]), true
 }
 
 // parseOdd reads what scan alone does not: units behind the number, thousands

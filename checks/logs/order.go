@@ -33,6 +33,10 @@ func (f *finder) layout() error {
 		}
 		trials = append(trials, &trial{parser: p})
 	}
+	if len(trials) == 1 {
+		f.d.Layout = trials[0].parser.layout
+		return nil
+	}
 	clash := f.try(trials, f.text)
 	if open := alive(trials); len(open) != 1 && len(f.data) > len(f.text) {
 		whole, err := decode(f.data, f.d.Charset)
@@ -100,7 +104,7 @@ func tryRow(trials []*trial, stamp []byte, line int) (differ bool) {
 		case !read[i]:
 			t.failed++
 			differ = true
-		case count == 1 && t.only.line == 0 && len(trials) > 1:
+		case count == 1 && t.only.line == 0:
 			t.only = clash{line, shorten(stamp)}
 		}
 		if read[i] && first != 0 && times[i] != first {
@@ -150,10 +154,11 @@ func alive(trials []*trial) (open []*trial) {
 func (f *finder) choose(trials []*trial, c clash) error {
 	open := alive(trials)
 	switch {
-	case len(open) == 1 && len(trials) > 1:
+	case len(open) == 1:
 		f.p.note(open[0].settled())
-		fallthrough
-	case len(open) == 1, len(open) > 1 && c.line == 0:
+		f.d.Layout = open[0].parser.layout
+		return nil
+	case len(open) > 1 && c.line == 0: // the same day in all
 		f.d.Layout = open[0].parser.layout
 		return nil
 	case len(open) == 0:

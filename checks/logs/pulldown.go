@@ -129,7 +129,8 @@ type PullDownResult struct {
 // PullDown finds when the temperature came to the limit and stayed, and proves
 // it or names what is missing. No standard defines this; the definition is:
 //
-//  1. Samples before start are left out. A sample stands for the time until
+//  1. Samples before start and rows without a value are left out; samples at
+//     the same time are one, their mean. A sample stands for the time until
 //     the next, at most Interval; the rest of a gap is unobserved.
 //  2. Every sample at or below Limit is a candidate t. Over [t, t + Hold]: the
 //     last sample of the record must not be earlier than the end; observed time

@@ -19,7 +19,7 @@ func Read(data []byte, d Dialect) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := newReader(d, p.Interval)
+	r, err := newReader(d, p.Interval, p.Order == newestFirst)
 	if err != nil {
 		return nil, err
 	}
@@ -68,7 +68,7 @@ func ReadFrom(in io.Reader, d Dialect) (*File, error) {
 
 // readOn reads the file whose beginning is head.
 func readOn(head []byte, in io.Reader, d Dialect, p Preview) (*File, error) {
-	r, err := newReader(d, p.Interval)
+	r, err := newReader(d, p.Interval, p.Order == newestFirst)
 	if err != nil {
 		return nil, err
 	}

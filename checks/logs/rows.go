@@ -42,7 +42,9 @@ type columnReader struct {
 	text   string // of a text column, in the row before
 }
 
-func newReader(d Dialect, interval time.Duration) (*reader, error) {
+// newReader prepares the reading of rows that are interval apart and stand with
+// the newest first if descending.
+func newReader(d Dialect, interval time.Duration, descending bool) (*reader, error) {
 	stamps, err := compileLayout(d.Layout)
 	if err != nil {
 		return nil, err
@@ -50,6 +52,7 @@ func newReader(d Dialect, interval time.Duration) (*reader, error) {
 	r := &reader{d: d, stamps: stamps, clockAt: -1, dropped: map[int]bool{}, interval: interval.Milliseconds()}
 	r.split.separator = d.Separator
 	r.clock = zoneClock{zone: d.Zone}
+	r.run.descending = descending
 	r.timeAt, r.wanted = d.index(Stamp), d.wanted()
 	if r.timeAt < 0 {
 		r.timeAt, r.clockAt = d.index(DateOnly), d.index(ClockOnly)
@@ -161,7 +164,6 @@ func (r *reader) hold(first, second, local int64) {
 		if n > 0 {
 			r.run.before = r.times[n-1]
 		}
-		r.run.descending = n > 1 && r.times[n-1] < r.times[0]
 	}
 	r.run.shift = second - first
 	r.run.rows = append(r.run.rows, n)
@@ -173,9 +175,6 @@ func (r *reader) hold(first, second, local int64) {
 // settle decides the rows held. after is the time of the row behind them.
 func (r *reader) settle(after int64, hasAfter bool) {
 	run := &r.run
-	if !run.hasBefore && hasAfter {
-		run.descending = after < run.first[0]
-	}
 	second, ok := run.secondPass(after, hasAfter, r.interval)
 	for i, place := range run.rows {
 		switch {
@@ -188,7 +187,7 @@ func (r *reader) settle(after int64, hasAfter bool) {
 			r.times[place] = run.first[i] + run.shift
 		}
 	}
-	*run = doubledRun{rows: run.rows[:0], lines: run.lines[:0], first: run.first[:0], local: run.local[:0]}
+	*run = doubledRun{rows: run.rows[:0], lines: run.lines[:0], first: run.first[:0], local: run.local[:0], descending: run.descending}
 }
 
 // values appends one value to each column.

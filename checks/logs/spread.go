@@ -20,7 +20,7 @@ type SpreadResult struct {
 
 	Means      []float64 // of each series
 	MeansApart float64   // highest mean − lowest mean
-	Range      float64   // highest of all samples − lowest of all, at any time
+	Range      float64   // highest of all these values − lowest, not at the same moment
 }
 
 // Spread compares loggers that measure the same quantity at several places, in
@@ -81,7 +81,7 @@ func lanesOf(series []Series, from, to time.Time) (a, b int64, lanes []lane, err
 		a, b = max(a, begin), min(b, end)
 	}
 	for i, s := range series {
-		l := lane{cursor: s.from(a, b, steps[i]), low: math.Inf(1), high: math.Inf(-1)}
+		l := lane{cursor: s.from(a-steps[i].Milliseconds(), b, steps[i]), low: math.Inf(1), high: math.Inf(-1)}
 		l.next, l.more = l.cursor.next()
 		lanes = append(lanes, l)
 	}
@@ -118,7 +118,6 @@ func (r *SpreadResult) sweep(lanes []lane, a, b int64, limit float64) {
 func (l *lane) advance(t int64) (seen bool, change int64) {
 	for l.more && l.next.t <= t {
 		l.now = l.next
-		l.low, l.high = min(l.low, l.now.v), max(l.high, l.now.v)
 		l.next, l.more = l.cursor.next()
 	}
 	change = math.MaxInt64
@@ -135,7 +134,9 @@ func (l *lane) advance(t int64) (seen bool, change int64) {
 func (r *SpreadResult) moment(lanes []lane, t int64, ms float64) float64 {
 	high, low := 0, 0
 	for i := range lanes {
-		lanes[i].sum += lanes[i].now.v * ms
+		l := &lanes[i]
+		l.sum += l.now.v * ms
+		l.low, l.high = min(l.low, l.now.v), max(l.high, l.now.v)
 		if lanes[i].now.v > lanes[high].now.v {
 			high = i
 		}

@@ -117,12 +117,9 @@ func signedOffset(b []byte) (seconds, n int) {
 		return 0, 0
 	}
 	n += h
-	rest := b[n:]
-	if len(rest) > 0 && rest[0] == ':' {
-		rest = rest[1:]
-	}
+	rest, colon := bytes.CutPrefix(b[n:], []byte{':'})
 	minutes, m := digits(rest, 2, 2)
-	if m == 2 && minutes < 60 && h == 2 {
+	if m == 2 && minutes < 60 && (h == 2 || colon) {
 		n = len(b) - len(rest) + 2
 	} else {
 		minutes = 0

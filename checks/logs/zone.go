@@ -156,7 +156,7 @@ func (r *doubledRun) singlePass(after int64, hasAfter bool, interval int64) (sec
 		early, late, hasEarly, hasLate = late, early, hasLate, hasEarly
 		lowest, highest = highest, lowest
 	}
-	joins := func(step int64) bool { return step >= 0 && step <= interval*3/2 }
+	joins := func(step int64) bool { return step >= 0 && step <= interval+min(interval, r.shift)/2 }
 	isFirst := hasEarly && joins(lowest-early)
 	isSecond := hasLate && joins(late-highest-r.shift)
 	return isSecond, isFirst != isSecond
