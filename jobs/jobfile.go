@@ -218,7 +218,7 @@ func readFace(m *strict.Map) checks.Face {
 		Area:      needed(m, "area", units.AreaKind),
 		Bays:      intOr(m, "bays", 0),
 		Design:    map[string]units.Quantity{},
-		AsFound:   readLayers(m, "as found"), AsPlanned: readLayers(m, "as planned"),
+		AsFound:   ReadLayers(m, "as found"), AsPlanned: ReadLayers(m, "as planned"),
 	}
 	if strings.ContainsAny(f.Name, "/") {
 		m.Fail("face", "the name %q has a slash; slashes divide a face from its bay", f.Name)
@@ -241,7 +241,9 @@ func readFace(m *strict.Map) checks.Face {
 	return f
 }
 
-func readLayers(m *strict.Map, key string) []checks.Layer {
+// ReadLayers reads the layers below a key, from the other side inwards. What is
+// wrong with them is reported on the document.
+func ReadLayers(m *strict.Map, key string) []checks.Layer {
 	var layers []checks.Layer
 	for _, l := range m.OptionalMaps(key) {
 		is := l.OptionalText("is")
@@ -307,4 +309,13 @@ func CheckID(id string) error {
 		return fmt.Errorf("job id %q begins or ends with a hyphen", id)
 	}
 	return nil
+}
+
+// IDFrom suggests a job's id for its title, "" when the title gives none.
+func IDFrom(title string) string {
+	id := strings.Trim(safe(title)[:min(len(safe(title)), 40)], "-")
+	if CheckID(id) != nil {
+		return ""
+	}
+	return id
 }

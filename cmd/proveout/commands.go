@@ -6,6 +6,7 @@ import "github.com/spf13/cobra"
 func commands(e *env) []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(e),
+		newCommand(e),
 		statusCommand(e),
 		checkCommand(e),
 		signoffCommand(e),
@@ -13,5 +14,6 @@ func commands(e *env) []*cobra.Command {
 		adoptCommand(e),
 		nonconformityCommand(e),
 		verifyCommand(e),
+		calcCommand(e),
 	}
 }
