@@ -3,6 +3,7 @@ package envelope
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"proveout/checks/humidair"
@@ -125,5 +126,5 @@ func nameMonths(months []Month, indexes []int) string {
 	for _, i := range indexes {
 		names = append(names, months[i].Name)
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(slices.Compact(names), ", ") // a season's months have one name
 }
