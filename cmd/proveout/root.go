@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"proveout/phases/strict"
 )
 
 // run executes one command line and returns the exit code.
@@ -38,7 +40,7 @@ func newRoot(e *env) *cobra.Command {
   proveout signoff insulation.before-board`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
+		Args:          knownCommand,
 		RunE: func(c *cobra.Command, _ []string) error {
 			return where(e, c)
 		},
@@ -54,6 +56,18 @@ func newRoot(e *env) *cobra.Command {
 		strictArgs(c)
 	}
 	return root
+}
+
+// knownCommand refuses a word that is no command, with those it may stand for.
+func knownCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var names []string
+	for _, sub := range c.Commands() {
+		names = append(names, sub.Name())
+	}
+	return &usageError{fmt.Sprintf("there is no command %q%s\nsee: proveout --help", args[0], strict.DidYouMean(args[0], names))}
 }
 
 // strictArgs turns cobra's errors about arguments into ours, with the line to
