@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"proveout/checks"
 	"proveout/phases"
 )
 
@@ -38,7 +39,8 @@ func (j *Job) Grounds(g *phases.Gate, h *phases.Hold, faces []string) Grounds {
 	}
 	slices.Sort(r.By)
 	for _, n := range j.Nonconformities() {
-		if n.Hold == h.ID() && n.Conceded() {
+		here := faces == nil || n.Place == "" || slices.Contains(faces, checks.FaceOf(n.Place))
+		if n.Hold == h.ID() && n.Conceded() && here {
 			r.Concessions = append(r.Concessions, n.describeConcession())
 		}
 	}

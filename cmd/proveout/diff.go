@@ -14,7 +14,7 @@ func lineDiff(a, b string) []string {
 	at := 1 // line in b
 	shown := -2
 	for i, e := range script {
-		if near(script, i) {
+		if nearChange(script, i) {
 			if shown != i-1 {
 				out = append(out, fmt.Sprintf("@ line %d", at))
 			}
@@ -44,7 +44,7 @@ type edit struct {
 // contextLines are shown before and after a change.
 const contextLines = 3
 
-func near(script []edit, i int) bool {
+func nearChange(script []edit, i int) bool {
 	for k := max(i-contextLines, 0); k <= min(i+contextLines, len(script)-1); k++ {
 		if script[k].sign != ' ' {
 			return true

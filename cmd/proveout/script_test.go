@@ -36,6 +36,8 @@ func TestMain(m *testing.M) {
 //	capture NAME REGEXP      set $NAME to the first group found in stdout
 //	replace FILE OLD NEW     edit a file as a person would with an editor
 //	photo FILE WIDTH HEIGHT  make a JPEG; another name gives another picture
+//	smalljob DIR JOB…        make a company with jobs of a two-phase plan
+//	flip FILE TEXT           change one bit of a file, its size and time stay
 //
 // and these variables: PROVEOUT_NOW fixes the clock (RFC 3339), and
 // PROVEOUT_TERMINAL=yes asks questions as on a terminal, answered from stdin.
@@ -51,6 +53,7 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits": scriptExits, "capture": scriptCapture, "replace": scriptReplace, "photo": scriptPhoto,
+			"smalljob": scriptSmallJob, "flip": scriptFlip,
 		},
 	})
 }

@@ -29,6 +29,9 @@ type draft struct {
 
 func (s *signing) draft() (*draft, error) {
 	state := s.gate.State(s.hold)
+	if len(s.faces) == 1 {
+		state = s.gate.FaceState(s.hold, s.faces[0])
+	}
 	role := s.role
 	if role == "" {
 		role = firstOf(state.WantRoles, s.hold.Roles(s.gate.Decisions))
@@ -42,7 +45,7 @@ func (s *signing) draft() (*draft, error) {
 		Statement: signoff.Statement, Open: state.Open, Grounds: s.job.Grounds(s.gate, s.hold, s.faces), signoff: signoff,
 	}
 	for _, r := range state.Signed {
-		d.Standing = append(d.Standing, fmt.Sprintf("%s, %s, on %s", r.By, r.Role, r.At.Format("2 Jan 2006 15:04")))
+		d.Standing = append(d.Standing, releaseText(r))
 	}
 	if s.faces == nil {
 		d.Checks = s.gate.Verdicts(s.hold, "")
@@ -51,6 +54,15 @@ func (s *signing) draft() (*draft, error) {
 		d.Checks = append(d.Checks, s.gate.Verdicts(s.hold, face)...)
 	}
 	return d, nil
+}
+
+// releaseText names a signature that stands already.
+func releaseText(r phases.Release) string {
+	text := fmt.Sprintf("%s, %s, on %s", r.By, r.Role, r.At.Format("2 Jan 2006 15:04"))
+	if r.Faces != nil {
+		text += " for " + strings.Join(r.Faces, ", ")
+	}
+	return text
 }
 
 // firstOf is the first text of the first list that has one.
@@ -72,12 +84,24 @@ func (d *draft) print(e *env) {
 	e.paragraph("  ", d.Statement)
 	e.printf("\n")
 	for _, v := range d.Checks {
-		e.printf("  %s  %s\n", e.mark(v.Outcome), terminalText(v.Check+": "+v.Ask))
+		e.marked(v.Outcome, v.Check+": "+v.Ask)
 		e.paragraph("        ", resultLine(v))
 	}
 	e.printf("\n")
 	for _, line := range d.summary() {
 		e.paragraph("  ", line)
+	}
+}
+
+// marked prints a line behind the mark of an outcome; what follows hangs below
+// the text.
+func (e *env) marked(o checks.Outcome, text string) {
+	for i, line := range wrapped(terminalText(text), min(e.width, 100)-8) {
+		if i == 0 {
+			e.printf("  %s  %s\n", e.mark(o), line)
+			continue
+		}
+		e.printf("        %s\n", line)
 	}
 }
 
