@@ -172,6 +172,9 @@ func (v *Verdict) any(o Outcome) bool {
 	return slices.ContainsFunc(v.Points, func(p Point) bool { return p.Outcome == o })
 }
 
+// MeanPlace is the place of a verdict that is judged by the mean.
+const MeanPlace = "mean"
+
 // mean is the mean of all points, judged, where the question is judged by it
 // and nothing is missing; nil otherwise. It is as uncertain as its least
 // certain point: the same instrument errs the same way everywhere.
@@ -180,7 +183,7 @@ func (c Case) mean(points []Point, missing []string) *Point {
 	if !q.Mean || q.Kind != Reading || len(points) == 0 || len(missing) > 0 {
 		return nil
 	}
-	mean := Point{Place: "mean"}
+	mean := Point{Place: MeanPlace}
 	var sum float64
 	for _, p := range points {
 		if !p.Quantity.Known() {

@@ -65,6 +65,25 @@ func CheckWait(wait string) error {
 	return err
 }
 
+// WaitSpan returns the shortest and the longest time that a wait can last,
+// whenever it starts; ok is false for one that stands on a data sheet. Sundays,
+// weekends and holidays at most double the days of a calendar and add four, and
+// a change of the clocks takes or gives an hour.
+func WaitSpan(wait string) (shortest, longest time.Duration, ok bool) {
+	days, calendar, err := parseDays(wait)
+	switch {
+	case err != nil:
+		return 0, 0, false
+	case calendar != nil:
+		return time.Duration(24*days-1) * time.Hour, time.Duration(24*(2*days+4)+1) * time.Hour, true
+	}
+	q, err := units.Parse(units.DurationKind, wait)
+	if err != nil {
+		return 0, 0, false
+	}
+	return q.Duration(), q.Duration(), true
+}
+
 // parseDays reads "3 business days"; a nil calendar means wait is not in days
 // of a calendar.
 func parseDays(wait string) (int, calendar, error) {

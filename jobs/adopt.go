@@ -98,6 +98,9 @@ func (j *Job) PutBack(ctx context.Context) ([]string, error) {
 func (j *Job) Adopt(ctx context.Context, e Entry, reason string) (*Record, error) {
 	var r *Record
 	err := j.changeEdited(ctx, e, true, func(op *store.Operation) (string, error) {
+		if strings.TrimSpace(reason) == "" {
+			return "", problem(ErrInput, "add: --reason \"why\"", "an adoption says why")
+		}
 		if len(j.Edited) == 0 {
 			return "", problem(ErrInput, "", "there is nothing to adopt: plan and job file are as they were adopted")
 		}
@@ -141,8 +144,11 @@ func (j *Job) Differences() ([]phases.Difference, error) {
 	if err != nil {
 		return nil, err
 	}
-	all := phases.Compare(oldPlan, j.Plan, oldRoom, j.Room)
-	return append(all, j.switchedOff(oldPlan, oldRoom)...), nil
+	oldRoom.Penetrations = j.Room.Penetrations
+	now := j.Last()
+	was := phases.NewGate(oldPlan, phases.Evidence{Room: oldRoom, Facts: j.factsFor(oldPlan), Now: now})
+	is := phases.NewGate(j.Plan, phases.Evidence{Room: j.Room, Facts: j.facts(), Now: now})
+	return append(phases.Compare(oldPlan, j.Plan, oldRoom, j.Room), phases.CompareVerdicts(was, is)...), nil
 }
 
 func (j *Job) adoptedPlan() (*phases.Plan, *checks.Room, error) {
@@ -168,26 +174,6 @@ func (j *Job) adoptedPlan() (*phases.Plan, *checks.Room, error) {
 	}
 	plan, err := phases.ReadPlan(files)
 	return plan, room, err
-}
-
-// switchedOff lists the safety checks that were asked in the adopted job and
-// are not any more, because a property or the year built was changed.
-func (j *Job) switchedOff(oldPlan *phases.Plan, oldRoom *checks.Room) []phases.Difference {
-	e := phases.Evidence{Room: oldRoom, Facts: j.facts()}
-	old := phases.NewGate(oldPlan, e)
-	e.Room = j.Room
-	now := phases.NewGate(j.Plan, e)
-	questions := j.Plan.Questions()
-	var all []phases.Difference
-	for _, h := range oldPlan.Holds() {
-		for _, q := range h.Checks {
-			is := questions[q.ID()]
-			if is != nil && q.Safety && old.Asked(q) && !now.Asked(is) {
-				all = append(all, phases.Difference{Check: q.ID(), Text: "it is not asked any more", Loosens: true})
-			}
-		}
-	}
-	return all
 }
 
 func (j *Job) mayAdopt(by Person, differences []phases.Difference) error {
@@ -229,14 +215,15 @@ func (j *Job) hasReading(check string) bool {
 		j.usedReading(check)
 }
 
+// usedReading looks at the checks that this one computes from, in the plan as
+// it was adopted and as it is now.
 func (j *Job) usedReading(check string) bool {
-	q := j.Plan.Questions()[check]
-	if q == nil || q.Uses == "" {
-		return false
+	plans := []*phases.Plan{j.Plan}
+	if old, _, err := j.adoptedPlan(); err == nil {
+		plans = append(plans, old)
 	}
-	uses := q.Uses
-	if !strings.Contains(uses, ".") {
-		uses = q.Phase + "." + uses
-	}
-	return j.hasReading(uses)
+	return slices.ContainsFunc(plans, func(p *phases.Plan) bool {
+		q := p.Questions()[check]
+		return q != nil && q.Uses != "" && q.UsedID() != check && j.hasReading(q.UsedID())
+	})
 }

@@ -202,6 +202,9 @@ func (r *Record) setPlace(j *Job, q *checks.Question, place string, earlier []*R
 	}
 	if place == "" {
 		expected := q.Expected(j.Room, "")
+		if len(expected) == 0 {
+			return fmt.Errorf("%s: the job has no %s yet; put it on the list first", q.ID(), q.Sampling.Each)
+		}
 		return fmt.Errorf("%s: say where: --at %q\nplaces: %s", q.ID(), expected[0], strings.Join(expected, ", "))
 	}
 	r.Place = place

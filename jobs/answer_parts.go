@@ -36,22 +36,25 @@ func (r *Record) fill(j *Job, c *Company, q *checks.Question, a Answer, now time
 // checkParty asks for the role of the person who gave a result, where the plan
 // names roles and the one who enters it has none of them.
 func (r *Record) checkParty(q *checks.Question) error {
-	if r.Party != "" && q.Kind != checks.Inspection && q.Kind != checks.Paper {
+	if r.Party != "" && !fromParty(q.Kind) {
 		return fmt.Errorf("only an inspection or a document comes from another party; this must be entered by: %s", strings.Join(q.By, " or "))
 	}
 	if len(q.By) == 0 || partyRole(r.Party, q.By) != "" || slices.ContainsFunc(q.By, func(role string) bool { return slices.Contains(r.Roles, role) }) {
 		return nil
 	}
-	if q.Kind == checks.Inspection || q.Kind == checks.Paper {
+	if fromParty(q.Kind) {
 		return fmt.Errorf("say who gave it: --party \"%s NAME\" (it must come from: %s)", q.By[0], strings.Join(q.By, " or "))
 	}
 	return fmt.Errorf("it must be entered by: %s; %s is %s", strings.Join(q.By, " or "), r.By, strings.Join(r.Roles, ", "))
 }
 
-// partyRole returns the role that a party's text begins with.
+// partyRole returns the role that a party's text begins with; a name follows.
 func partyRole(party string, roles []string) string {
 	for _, role := range roles {
-		if len(party) >= len(role) && strings.EqualFold(party[:len(role)], role) {
+		if len(party) <= len(role) || !strings.EqualFold(party[:len(role)], role) {
+			continue
+		}
+		if name := party[len(role):]; strings.ContainsAny(name[:1], " ,:") && strings.Trim(name, " ,:") != "" {
 			return role
 		}
 	}

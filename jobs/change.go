@@ -36,7 +36,7 @@ func (j *Job) changeEdited(ctx context.Context, e Entry, edited bool, do func(op
 		return err
 	}
 	defer func() { err = errors.Join(err, op.Close()) }()
-	if err := j.reload(); err != nil && !edited {
+	if err := j.reload(); err != nil {
 		return err
 	}
 	if err := j.mayWrite(e, edited, op); err != nil {
@@ -55,11 +55,11 @@ func (j *Job) changeEdited(ctx context.Context, e Entry, edited bool, do func(op
 // reload reads the job's folder again.
 func (j *Job) reload() error {
 	fresh := &Job{Dir: j.Dir, repo: j.repo, memory: j.memory}
-	err := fresh.load()
-	if err == nil || fresh.Description != nil && fresh.Plan != nil {
-		*j = *fresh
+	if err := fresh.load(); err != nil {
+		return err
 	}
-	return err
+	*j = *fresh
+	return nil
 }
 
 func (j *Job) mayWrite(e Entry, edited bool, op *store.Operation) error {

@@ -35,6 +35,9 @@ func (j *Job) Dispose(ctx context.Context, e Entry, number string, d Decision) (
 			if err := j.mayConcede(n, d); err != nil {
 				return err
 			}
+			if r.Accepts = j.Gate(e.Now).Failing(n.CheckID(), n.Place); n.Check != "" && r.Accepts == nil {
+				return problem(ErrInput, "record what is there first; a concession accepts what was measured", "%s does not fail at %q: there is nothing to accept yet", n.CheckID(), n.Place)
+			}
 		}
 		if n.Disposition != nil {
 			r.Supersedes = []string{n.Disposition.ID}
@@ -64,7 +67,10 @@ func (j *Job) Agree(ctx context.Context, e Entry, number, note string) (*Record,
 		if !slices.ContainsFunc(n.MustAgree(), func(role string) bool { return agrees(role, e.By) }) {
 			return problem(ErrShut, "it is still wanted from: "+strings.Join(n.MustAgree(), ", "), "the agreement of %s is not wanted", e.By.Name)
 		}
-		r.Note = note
+		if n.Disposition.By == e.By.Name {
+			return problem(ErrShut, "let somebody else agree: --by NAME", "%s has decided it and cannot agree to it as well", e.By.Name)
+		}
+		r.Note, r.Accepts = note, []string{n.Disposition.ID}
 		return nil
 	})
 }

@@ -6,12 +6,16 @@ import (
 	"proveout/checks"
 	"proveout/checks/logs"
 	"proveout/checks/units"
+	"proveout/phases"
 )
 
 // facts returns the current answers by the check they answer.
-func (j *Job) facts() checks.Facts {
+func (j *Job) facts() checks.Facts { return j.factsFor(j.Plan) }
+
+// factsFor are the current answers as another plan understands them.
+func (j *Job) factsFor(plan *phases.Plan) checks.Facts {
 	facts := checks.Facts{}
-	questions := j.Plan.Questions()
+	questions := plan.Questions()
 	for _, r := range j.Records {
 		if r.Kind != AnswerRecord || !j.Current(r) {
 			continue
@@ -31,9 +35,9 @@ func (j *Job) fact(r *Record, q *checks.Question) checks.Fact {
 	f := checks.Fact{
 		ID: r.ID, Check: q.ID(), Place: r.Place, Number: r.Number, Answer: r.Answer,
 		By: r.By, Roles: r.Roles, Measured: r.Measured, Start: r.Start, End: r.End,
-		Photos: len(r.Photos), Note: r.Note,
+		Photos: j.countPhotos(r), Note: r.Note,
 	}
-	if role := partyRole(r.Party, q.By); role != "" {
+	if role := partyRole(r.Party, q.By); role != "" && fromParty(q.Kind) {
 		f.Roles = append(slices.Clone(r.Roles), role)
 	}
 	if r.Value != "" {
@@ -50,6 +54,21 @@ func (j *Job) fact(r *Record, q *checks.Question) checks.Fact {
 		})
 	}
 	return f
+}
+
+// fromParty reports whether an answer may come from somebody else than the
+// person who enters it.
+func fromParty(k checks.Kind) bool { return k == checks.Inspection || k == checks.Paper }
+
+// countPhotos counts the photos of a record that are there.
+func (j *Job) countPhotos(r *Record) int {
+	n := 0
+	for _, e := range r.Photos {
+		if j.exists(e.Path) {
+			n++
+		}
+	}
+	return n
 }
 
 func values(r *Record, q *checks.Question) map[string]units.Quantity {

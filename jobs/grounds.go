@@ -39,7 +39,7 @@ func (j *Job) Grounds(g *phases.Gate, h *phases.Hold, faces []string) Grounds {
 	}
 	slices.Sort(r.By)
 	for _, n := range j.Nonconformities() {
-		here := faces == nil || n.Place == "" || slices.Contains(faces, checks.FaceOf(n.Place))
+		here := len(faces) == 0 || n.Place == "" || slices.Contains(faces, checks.FaceOf(n.Place))
 		if n.Hold == h.ID() && n.Conceded() && here {
 			r.Concessions = append(r.Concessions, n.describeConcession())
 		}

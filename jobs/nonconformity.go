@@ -82,7 +82,8 @@ func (j *Job) Nonconformity(number string) (*Nonconformity, error) {
 	return nil, Unknown("nonconformity", number, numbers, "see: proveout nonconformity")
 }
 
-// MustAgree returns the roles whose agreement a concession still lacks. A
+// MustAgree returns the roles whose agreement a concession still lacks. One that
+// was given to an earlier decision does not count for this one. A
 // concession from a rule of the building code also needs the authority or an
 // engineer.
 func (n *Nonconformity) MustAgree() []string {
@@ -100,7 +101,9 @@ func (n *Nonconformity) MustAgree() []string {
 }
 
 func (n *Nonconformity) agreed(role string) bool {
-	return slices.ContainsFunc(n.Agreements, func(a *Record) bool { return slices.Contains(a.Roles, role) })
+	return slices.ContainsFunc(n.Agreements, func(a *Record) bool {
+		return slices.Contains(a.Roles, role) && slices.Contains(a.Accepts, n.Disposition.ID)
+	})
 }
 
 // Conceded reports whether it is accepted as it is by all who must agree.
@@ -189,7 +192,7 @@ func (j *Job) gateNonconformities() []phases.Nonconformity {
 			g.Check = n.CheckID()
 		}
 		if n.Disposition != nil {
-			g.Limits, g.Until = n.Disposition.Limits, n.Disposition.Until
+			g.Limits, g.Until, g.Accepts = n.Disposition.Limits, n.Disposition.Until, n.Disposition.Accepts
 		}
 		all = append(all, g)
 	}

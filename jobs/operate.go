@@ -47,8 +47,8 @@ func (j *Job) Correct(ctx context.Context, c *Company, e Entry, id string, a Ans
 		if !j.Current(old) {
 			return "", problem(ErrInput, "correct that one instead", "%s is already superseded by %s", shortID(old.ID), shortID(j.superseded[old.ID]))
 		}
-		if old.Kind == AdoptionRecord || old.Kind == WithdrawalRecord {
-			return "", problem(ErrInput, "", "a record of kind %q is not corrected", old.Kind)
+		if err := mayCorrect(old, e.By, reason); err != nil {
+			return "", err
 		}
 		if r, err = j.correction(c, e, old, a); err != nil {
 			return "", err
@@ -62,6 +62,20 @@ func (j *Job) Correct(ctx context.Context, c *Company, e Entry, id string, a Ans
 		return fmt.Sprintf("%s: %s corrected", r.Phase, shortID(old.ID)), r.write(op)
 	})
 	return r, err
+}
+
+// mayCorrect says why a record is not corrected, or not by this person. To take
+// a nonconformity back is to decide about it.
+func mayCorrect(old *Record, by Person, reason string) error {
+	switch {
+	case strings.TrimSpace(reason) == "":
+		return problem(ErrInput, "add: --reason \"why\"", "a correction says why")
+	case old.Kind == AdoptionRecord || old.Kind == WithdrawalRecord || old.Kind == VoidRecord:
+		return problem(ErrInput, "", "a record of kind %q is not corrected", old.Kind)
+	case old.Kind == NonconformityRec && !by.Has("owner"):
+		return problem(ErrShut, "let the owner take it back: --by OWNER", "%s is taken back by the owner; %s is %s", old.Nonconformity, by.Name, strings.Join(by.Roles, ", "))
+	}
+	return nil
 }
 
 // correction makes the record that replaces old; what was not typed again is
@@ -222,12 +236,18 @@ func (j *Job) RaiseNonconformity(ctx context.Context, e Entry, n Raise) (*Record
 	var r *Record
 	err := j.change(ctx, e, func(op *store.Operation) (string, error) {
 		g := j.Gate(e.Now)
-		h, err := j.nonconformityHold(g, n)
+		h, err := j.nonconformityHold(g, &n)
 		if err != nil {
 			return "", err
 		}
 		if n.Check != "" {
+			if err := j.checkPlaceOf(n); err != nil {
+				return "", err
+			}
 			j.describeFromCheck(g, h, &n)
+			if q := j.Plan.Questions()[n.Check]; n.Place == "" && q != nil {
+				n.Place = j.onlyPlace(q, nil)
+			}
 		}
 		if n.Found == "" || n.Requirement == "" {
 			return "", problem(ErrInput, "add: --requirement \"what was asked\" --found \"what was found\"", "a nonconformity says what was required and what was found")
@@ -246,7 +266,9 @@ func (j *Job) RaiseNonconformity(ctx context.Context, e Entry, n Raise) (*Record
 	return r, err
 }
 
-func (j *Job) nonconformityHold(g *phases.Gate, n Raise) (*phases.Hold, error) {
+// nonconformityHold returns the hold it keeps shut, and writes the name of its
+// check in full.
+func (j *Job) nonconformityHold(g *phases.Gate, n *Raise) (*phases.Hold, error) {
 	if n.Check == "" {
 		return j.Hold(g, n.Hold)
 	}
@@ -258,7 +280,8 @@ func (j *Job) nonconformityHold(g *phases.Gate, n Raise) (*phases.Hold, error) {
 	if _, err := j.Question(ph, check); err != nil {
 		return nil, err
 	}
-	return j.Plan.HoldOf(ph.Name + "." + check), nil
+	n.Check = ph.Name + "." + check
+	return j.Plan.HoldOf(n.Check), nil
 }
 
 // describeFromCheck takes requirement and finding from a failing check.
@@ -279,6 +302,20 @@ func (j *Job) describeFromCheck(g *phases.Gate, h *phases.Hold, n *Raise) {
 			}
 		}
 	}
+}
+
+// checkPlaceOf reports a place at which the check is not asked: a decision about
+// it would be about nothing.
+func (j *Job) checkPlaceOf(n Raise) error {
+	q := j.Plan.Questions()[n.Check]
+	if q == nil || n.Place == "" {
+		return nil
+	}
+	known, err := q.CheckPlace(j.Room, n.Place)
+	if err != nil && known != nil {
+		return Unknown("place of this check called", n.Place, known, "")
+	}
+	return err
 }
 
 func (j *Job) raise(e Entry, hold string, n Raise) (*Record, error) {

@@ -68,9 +68,12 @@ type Record struct {
 	Disposition   string
 	Limits        string
 	Until         time.Time
-	Code          bool
-	Cause         string
-	Action        string
+	// Accepts are the records that a concession accepts as they are; of an
+	// agreement, the decision that is agreed to.
+	Accepts []string
+	Code    bool
+	Cause   string
+	Action  string
 
 	// Of an adoption: what each plan file's bytes hash to, and what changed.
 	Plan    []NamedText
@@ -134,6 +137,7 @@ func (r *Record) Encode() []byte {
 	f.text("disposition", r.Disposition)
 	f.text("limits", r.Limits)
 	f.time("until", r.Until)
+	f.list("accepts", r.Accepts)
 	if r.Code {
 		f.text("code", "yes")
 	}
@@ -241,7 +245,7 @@ func ReadRecord(file string, data []byte) (*Record, error) {
 		For: m.OptionalText("for"), Owner: m.OptionalText("owner"), Seal: m.OptionalText("seal"),
 		Nonconformity: m.OptionalText("nonconformity"), Requirement: m.OptionalText("requirement"),
 		Found: m.OptionalText("found"), Disposition: m.OptionalText("disposition"),
-		Limits: m.OptionalText("limits"), Code: yes(m, "code"),
+		Limits: m.OptionalText("limits"), Accepts: m.OptionalTexts("accepts"), Code: yes(m, "code"),
 		Cause: m.OptionalText("cause"), Action: m.OptionalText("action"),
 		Plan: readNamed(m, "plan"), Changes: m.OptionalTexts("changes"),
 		Signoff: m.OptionalText("sign-off"), Hold: m.OptionalText("hold"),

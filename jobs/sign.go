@@ -54,7 +54,7 @@ func (j *Job) shut(g *phases.Gate, h *phases.Hold, faces []string) ([]string, er
 	if err := j.trusted(g.Evidence.Now); err != nil {
 		return nil, err
 	}
-	if faces != nil && !h.FaceByFace {
+	if len(faces) > 0 && !h.FaceByFace {
 		return nil, problem(ErrInput, "leave out --face", "%s is released as a whole", h.ID())
 	}
 	s := g.State(h)
@@ -64,7 +64,7 @@ func (j *Job) shut(g *phases.Gate, h *phases.Hold, faces []string) ([]string, er
 	if err := j.evidenceAsRecorded(j.RestsOn(g, h, faces)); err != nil {
 		return nil, err
 	}
-	if faces == nil {
+	if len(faces) == 0 {
 		return shutReasons(s), nil
 	}
 	var reasons []string
@@ -186,7 +186,7 @@ func (j *Job) Draft(g *phases.Gate, h *phases.Hold, faces []string, by Person, r
 }
 
 func (j *Job) verdicts(g *phases.Gate, h *phases.Hold, faces []string) (all []checks.Verdict) {
-	if faces == nil {
+	if len(faces) == 0 {
 		return g.Verdicts(h, "")
 	}
 	for _, face := range faces {
@@ -197,7 +197,7 @@ func (j *Job) verdicts(g *phases.Gate, h *phases.Hold, faces []string) (all []ch
 
 func statement(s *Signoff) string {
 	what := fmt.Sprintf("hold point %s (%s) of job %s", s.Hold, s.Title, s.Job)
-	if s.Faces != nil {
+	if len(s.Faces) > 0 {
 		what += ", only " + strings.Join(s.Faces, ", ")
 	}
 	text := fmt.Sprintf("I, %s, %s, release %s. I have seen the results listed here and the limits they were compared with.", s.By, s.Role, what)
@@ -210,7 +210,7 @@ func statement(s *Signoff) string {
 	return text
 }
 
-// Sign releases a hold, or some of its faces. It judges again under the lock,
+// Sign releases a hold, or some of its faces; no faces are the whole hold. It judges again under the lock,
 // so that nothing can change between what was shown and what is signed: shown
 // is the draft the person saw, nil when nothing was shown.
 func (j *Job) Sign(ctx context.Context, e Entry, hold string, faces []string, role string, shown *Signoff) (*Signoff, error) {
@@ -242,7 +242,7 @@ func (j *Job) Sign(ctx context.Context, e Entry, hold string, faces []string, ro
 
 func (s *Signoff) message() string {
 	text := s.Hold + " released by the " + s.Role
-	if s.Faces != nil {
+	if len(s.Faces) > 0 {
 		text += ": " + strings.Join(s.Faces, ", ")
 	}
 	return text

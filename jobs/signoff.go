@@ -384,7 +384,7 @@ func (j *Job) belongs(r *Record, h *phases.Hold, asked map[string]*checks.Questi
 // record that is not about one face concerns each.
 func (j *Job) onFaces(place string, faces []string, q *checks.Question) bool {
 	face := checks.FaceOf(place)
-	if faces == nil || q != nil && !q.Sampling.ByFace() || j.Room.Face(face) == nil {
+	if len(faces) == 0 || q != nil && !q.Sampling.ByFace() || j.Room.Face(face) == nil {
 		return true
 	}
 	return slices.Contains(faces, face)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"proveout/checks"
+	"proveout/checks/units"
 )
 
 // Difference is one way in which a new plan or job file asks something else
@@ -31,6 +32,10 @@ func Compare(old, new *Plan, oldRoom, newRoom *checks.Room) []Difference {
 				continue
 			}
 			all = append(all, compareQuestions(a, b, oldRoom, newRoom)...)
+			all = append(all, compareAsked(a, b, oldRoom, newRoom)...)
+			if to := new.HoldOf(a.ID()); to.ID() != h.ID() {
+				all = append(all, Difference{a.ID(), fmt.Sprintf("it is asked at hold %s, no longer at %s", to.ID(), h.ID()), true, a.Safety})
+			}
 		}
 		all = append(all, compareHolds(h, new.Hold(h.ID()))...)
 	}
@@ -87,7 +92,8 @@ func compareResolved(word string, a, b *checks.Question, oldRoom, newRoom *check
 	for _, f := range facesOrNone(a, oldRoom) {
 		was, errA := old.Resolve(a.Measures, oldRoom, oldRoom.Face(f))
 		is, errB := new.Resolve(b.Measures, newRoom, newRoom.Face(f))
-		if errA != nil || errB != nil || was.String() == is.String() {
+		order, comparable := units.Compare(was, is)
+		if errA != nil || errB != nil || !comparable || order == 0 {
 			continue
 		}
 		at := ""
@@ -109,25 +115,4 @@ func facesOrNone(q *checks.Question, room *checks.Room) []string {
 		return []string{""}
 	}
 	return room.FaceNames()
-}
-
-func compareHolds(a, b *Hold) []Difference {
-	if b == nil {
-		return []Difference{{Text: "hold " + a.ID() + " is taken out", Loosens: true, Safety: true}}
-	}
-	var all []Difference
-	if fmt.Sprint(a.SignedBy) != fmt.Sprint(b.SignedBy) {
-		fewer := len(b.SignedBy) < len(a.SignedBy)
-		all = append(all, Difference{Text: "hold " + a.ID() + ": other people must sign it", Loosens: fewer})
-	}
-	if fmt.Sprint(a.After) != fmt.Sprint(b.After) {
-		all = append(all, Difference{Text: "hold " + a.ID() + ": it comes after other holds", Loosens: len(b.After) < len(a.After)})
-	}
-	if fmt.Sprint(a.When) != fmt.Sprint(b.When) {
-		all = append(all, Difference{Text: "hold " + a.ID() + ": it applies under other conditions", Loosens: true})
-	}
-	if !a.FaceByFace && b.FaceByFace {
-		all = append(all, Difference{Text: "hold " + a.ID() + ": it may now be released face by face"})
-	}
-	return all
 }

@@ -2,6 +2,7 @@ package phases
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"proveout/checks"
@@ -46,7 +47,8 @@ type Nonconformity struct {
 	Open   bool
 	// Concession says that it was accepted as it is, by all who must agree.
 	Concession bool
-	Limits     string // of the concession
+	Limits     string   // of the concession
+	Accepts    []string // the records that it accepts as they are
 	Until      time.Time
 }
 
@@ -96,31 +98,49 @@ func NewGate(plan *Plan, e Evidence) *Gate {
 	for name, value := range e.Room.Properties {
 		g.Decisions[name] = value
 	}
-	for _, h := range plan.Holds() {
-		for _, q := range h.Checks {
-			g.decide(q)
-		}
-	}
+	g.decide(checks.Choice)
+	g.decide(checks.Computed)
+	g.forget()
 	return g
 }
 
-// decide records the decision that a question takes, if it takes one.
-func (g *Gate) decide(q *checks.Question) {
-	name := q.ID()
-	switch q.Kind {
-	case checks.Choice:
-	case checks.Computed:
-		check := checks.ByName(q.Compute)
-		if check == nil || check.Decides == "" {
-			return
+// decide records the decisions that questions of a kind take. Choices come
+// first: the computed ones look at them.
+func (g *Gate) decide(kind checks.Kind) {
+	for _, h := range g.Plan.Holds() {
+		for _, q := range h.Checks {
+			name := decision(q)
+			if q.Kind != kind || name == "" {
+				continue
+			}
+			if v := checks.Judge(g.judgeCase(q, "")); v.Outcome == checks.Pass {
+				g.Decisions[name] = v.Decision
+			}
 		}
-		name = check.Decides
-	default:
-		return
 	}
-	if v := checks.Judge(g.judgeCase(q, "")); v.Outcome == checks.Pass {
-		g.Decisions[name] = v.Decision
+}
+
+// forget takes back the decisions of questions that are not asked in this job:
+// what was answered to them before does not count any more.
+func (g *Gate) forget() {
+	for _, h := range g.Plan.Holds() {
+		for _, q := range h.Checks {
+			if name := decision(q); name != "" && !(h.When.Holds(g.Decisions) && g.Asked(q)) {
+				delete(g.Decisions, name)
+			}
+		}
 	}
+}
+
+// decision is the name of the decision that a question takes, "" for none.
+func decision(q *checks.Question) string {
+	if q.Kind == checks.Choice {
+		return q.ID()
+	}
+	if check := checks.ByName(q.Compute); check != nil {
+		return check.Decides
+	}
+	return ""
 }
 
 func (g *Gate) judgeCase(q *checks.Question, face string) checks.Case {
@@ -204,30 +224,64 @@ func (g *Gate) concede(v *checks.Verdict) {
 	if v.Outcome != checks.Fail || v.Safety {
 		return
 	}
-	numbers := ""
-	for _, p := range v.Points {
+	var numbers []string
+	for _, p := range deciding(v) {
 		if p.Outcome == checks.Pass {
 			continue
 		}
-		number := g.concessionFor(v.Check, p.Place)
+		number := g.concessionFor(v.Check, p)
 		if number == "" || p.Outcome == checks.Undecided {
 			return
 		}
-		numbers = number
+		if !slices.Contains(numbers, number) {
+			numbers = append(numbers, number)
+		}
 	}
 	if len(v.Missing) == 0 {
-		v.Concedes = numbers
+		v.Concedes = strings.Join(numbers, ", ")
 	}
 }
 
-func (g *Gate) concessionFor(check, place string) string {
+// deciding returns the points that a verdict rests on: all of them, or their
+// mean.
+func deciding(v *checks.Verdict) []checks.Point {
+	if v.Place != checks.MeanPlace {
+		return v.Points
+	}
+	return []checks.Point{{Place: v.Place, Outcome: v.Outcome, Facts: v.Facts}}
+}
+
+// Failing returns the records that a check fails by at a place.
+func (g *Gate) Failing(check, place string) []string {
+	q := g.questions[check]
+	if q == nil || !g.Asked(q) {
+		return nil
+	}
+	v := checks.Judge(g.judgeCase(q, ""))
+	var facts []string
+	for _, p := range deciding(&v) {
+		if p.Place == place && p.Outcome == checks.Fail {
+			facts = append(facts, p.Facts...)
+		}
+	}
+	return facts
+}
+
+// concessionFor returns the concession that accepts this point as it is. It
+// covers the place it was agreed for and the readings that were known then: a
+// later, perhaps worse one needs another.
+func (g *Gate) concessionFor(check string, p checks.Point) string {
 	for _, n := range g.Evidence.Nonconformities {
 		current := n.Until.IsZero() || g.Evidence.Now.Before(n.Until)
-		if n.Concession && !n.Open && current && n.Check == check && (n.Place == place || n.Place == "") {
+		if n.Concession && !n.Open && current && n.Check == check && n.Place == p.Place && n.accepts(p.Facts) {
 			return n.Number
 		}
 	}
 	return ""
+}
+
+func (n Nonconformity) accepts(facts []string) bool {
+	return !slices.ContainsFunc(facts, func(id string) bool { return !slices.Contains(n.Accepts, id) })
 }
 
 func (g *Gate) openOn(h *Hold, face string) []string {

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"proveout/checks"
 	"proveout/checks/units"
@@ -13,7 +12,7 @@ import (
 
 // Looser reports whether question b is easier to pass than a, as far as the
 // two texts tell. Limits that name a value of the job are compared by
-// LooserIn.
+// Compare.
 func Looser(a, b *checks.Question) bool { return len(loosened(a, b)) > 0 }
 
 // loosened lists what makes b easier to pass than a.
@@ -27,11 +26,12 @@ func loosened(a, b *checks.Question) []string {
 	for _, w := range []string{"at least", "above", "at most", "below"} {
 		add(looserBound(w, bound(a, w), bound(b, w)), w)
 	}
-	add(a.Kind != b.Kind || a.Compute != b.Compute || a.Want != b.Want, "what is asked")
+	add(a.Kind != b.Kind || a.Compute != b.Compute || a.Want != b.Want || a.UsedID() != b.UsedID(), "what is asked")
+	add(!slices.Equal(a.Options, b.Options), "the choice")
 	add(shorter(a.Wait, b.Wait) || shorter(a.Hold, b.Hold), "the time")
 	add(earlier(a.Before, b.Before), "the year")
 	add(a.Safety && !b.Safety || a.Code && !b.Code, "the safety mark")
-	add(!a.RecordOnly && b.RecordOnly || !a.Mean && b.Mean || !a.NotApplicable && b.NotApplicable, "how it is judged")
+	add(!a.RecordOnly && b.RecordOnly || !a.Mean && b.Mean || !a.Series && b.Series || !a.NotApplicable && b.NotApplicable, "how it is judged")
 	add(a.Instrument != "" && a.Instrument != b.Instrument, "the instrument")
 	add(a.PhotoEach && !b.PhotoEach || a.PhotoOne && !b.PhotoOne && !b.PhotoEach, "the photo")
 	add(len(a.By) > 0 && !slices.Equal(a.By, b.By), "who may answer")
@@ -80,23 +80,21 @@ func looserQuantity(word string, a, b units.Quantity) bool {
 	return !units.AtMost(b, a)
 }
 
-// shorter reports whether wait b is over before wait a.
+// shorter reports whether wait b can be over before wait a is.
 func shorter(a, b string) bool {
 	if a == b || a == "" {
 		return false
 	}
-	la, oka := length(a)
-	lb, okb := length(b)
-	return !oka || !okb || lb < la
-}
-
-func length(wait string) (time.Duration, bool) {
-	if q, err := units.Parse(units.DurationKind, wait); err == nil {
-		return q.Duration(), true
+	countA, wordA, _ := strings.Cut(a, " ")
+	countB, wordB, _ := strings.Cut(b, " ")
+	if nA, errA := strconv.Atoi(countA); errA == nil && wordA == wordB {
+		if nB, errB := strconv.Atoi(countB); errB == nil {
+			return nB < nA
+		}
 	}
-	number, _, _ := strings.Cut(wait, " ")
-	n, err := strconv.Atoi(number)
-	return time.Duration(n) * 24 * time.Hour, err == nil
+	_, longestA, okA := checks.WaitSpan(a)
+	shortestB, _, okB := checks.WaitSpan(b)
+	return !okA || !okB || shortestB < longestA
 }
 
 func earlier(a, b string) bool {

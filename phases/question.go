@@ -1,7 +1,9 @@
 package phases
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"proveout/checks"
@@ -24,7 +26,7 @@ var kindKeys = []struct {
 
 func readQuestion(phase string, m *strict.Map) *checks.Question {
 	q := &checks.Question{
-		Phase: phase, Name: m.Text("check"), Ask: m.Text("ask"),
+		Phase: phase, Name: readName(m, "check"), Ask: m.Text("ask"),
 		From: m.OptionalText("from"), Uses: m.OptionalText("uses"),
 		Before: m.OptionalText("before"), Hold: m.OptionalText("hold"),
 		Instrument: m.OptionalText("instrument"),
@@ -43,12 +45,46 @@ func readQuestion(phase string, m *strict.Map) *checks.Question {
 	readLimits(q, m)
 	readSampling(q, m)
 	readPhoto(q, m)
+	checkComputed(q, m)
 	if judge := m.OptionalText("judge"); judge == "mean" {
 		q.Mean = true
 	} else if judge != "" && judge != "worst" {
 		m.Fail("judge", "judge is %q; write mean or worst", judge)
 	}
 	return q
+}
+
+// readName reads the name of a phase, hold or check. Names become parts of file
+// names and of what people type.
+func readName(m *strict.Map, key string) string {
+	name := m.Text(key)
+	for _, r := range name {
+		if r != '-' && (r < 'a' || r > 'z') && (r < '0' || r > '9') {
+			m.Fail(key, "%s %q: use lower-case letters, digits and hyphens", key, name)
+			return name
+		}
+	}
+	return name
+}
+
+// checkComputed reports what a computed check cannot do without.
+func checkComputed(q *checks.Question, m *strict.Map) {
+	check := checks.ByName(q.Compute)
+	switch {
+	case check == nil:
+	case check.Result != "" && !q.Limits.IsSet():
+		m.Fail("check", "check %q has no limit; add at least, at most, above or below", q.Name)
+	case check.Spans && q.Hold == "":
+		m.Fail("check", "check %q does not say how long the test must stand; add hold: 24 h", q.Name)
+	case check.Decides != "" && check.From == "" && q.Before == "":
+		m.Fail("check", "check %q does not say before which year; add before: \"1978\"", q.Name)
+	}
+	if _, err := strconv.Atoi(q.Before); q.Before != "" && err != nil {
+		m.Fail("before", "before is %q; write a year", q.Before)
+	}
+	if _, err := units.Parse(units.DurationKind, q.Hold); q.Hold != "" && err != nil {
+		m.Fail("hold", "%v", err)
+	}
 }
 
 func yes(m *strict.Map, key string) bool {
@@ -141,6 +177,9 @@ func readLimits(q *checks.Question, m *strict.Map) {
 	if q.Kind == checks.Reading && !q.RecordOnly && !q.Limits.IsSet() {
 		m.Fail("check", "check %q has no limit; add at least, at most, above or below, or record only: yes", q.Name)
 	}
+	if q.RecordOnly && (q.Kind != checks.Reading || q.Limits.IsSet()) {
+		m.Fail("record only", "check %q is recorded only, so it is a reading without a limit; take one of them out", q.Name)
+	}
 }
 
 func readBound(q *checks.Question, m *strict.Map, key string) checks.Bound {
@@ -187,21 +226,45 @@ func readSampling(q *checks.Question, m *strict.Map) {
 	if !ok {
 		return
 	}
-	s.PerFace, _ = p.OptionalInt("per face")
-	s.PerBay, _ = p.OptionalInt("per bay")
-	s.AtLeast, _ = p.OptionalInt("at least")
+	s.PerFace, s.PerBay, s.AtLeast = readCount(p, "per face"), readCount(p, "per bay"), readCount(p, "at least")
 	s.Places = p.OptionalTexts("places")
 	s.Each = p.OptionalText("each")
 	if s.Each != "" && !slices.Contains(checks.EachOf, s.Each) {
 		p.Fail("each", "each: %q is not one of: %s", s.Each, strings.Join(checks.EachOf, ", "))
 	}
 	if area := p.OptionalText("per area"); area != "" {
-		a, err := units.Parse(units.AreaKind, area)
-		if err != nil {
-			p.Fail("per area", "%v", err)
-		}
-		s.PerArea = a
+		s.PerArea = readArea(p, area)
 	}
+	ways := 0
+	for _, is := range []bool{s.OnFaces(), s.AtLeast > 0, s.Places != nil, s.Each != ""} {
+		if is {
+			ways++
+		}
+	}
+	if ways > 1 || ways > 0 && q.Kind == checks.Choice {
+		m.Fail("points", "check %q counts its points in more than one way; keep one of: per face, bay and area; at least; places; each (none for a choice)", q.Name)
+	}
+}
+
+// readCount reads how many points are asked for.
+func readCount(p *strict.Map, key string) int {
+	n, ok := p.OptionalInt(key)
+	if ok && (n < 1 || n > 1000) {
+		p.Fail(key, "%s is %d; write how many points are wanted, 1 to 1000", key, n)
+		return 0
+	}
+	return n
+}
+
+func readArea(p *strict.Map, text string) units.Quantity {
+	a, err := units.Parse(units.AreaKind, text)
+	if err == nil && !(a.Base() > 0) {
+		err = fmt.Errorf("%q is no area", text)
+	}
+	if err != nil {
+		p.Fail("per area", "%v", err)
+	}
+	return a
 }
 
 func words(m *strict.Map, key string, known []string) []string {

@@ -21,7 +21,7 @@ func ReadPhase(file string, data []byte) (*Phase, error) {
 	m := doc.Map()
 	ph := &Phase{
 		Number: number(file), File: file,
-		Name:       m.Text("phase"),
+		Name:       readName(m, "phase"),
 		Title:      m.Text("title"),
 		Purpose:    m.Text("purpose"),
 		Crew:       m.OptionalTexts("crew"),
@@ -64,33 +64,10 @@ func readTexts(m *strict.Map, key string) []Text {
 	return texts
 }
 
-// readCondition reads the map under `when:`; a name that starts with "not "
-// turns its term round.
-func readCondition(m *strict.Map) checks.Condition {
-	when, ok := m.OptionalMap("when")
-	if !ok {
-		return nil
-	}
-	var c checks.Condition
-	for _, p := range when.Pairs() {
-		name, not := strings.CutPrefix(p.Key, "not ")
-		t := checks.Term{Name: name, Not: not}
-		if p.Value.Kind() == strict.ListKind {
-			for _, v := range p.Value.List() {
-				t.Values = append(t.Values, v.Text())
-			}
-		} else {
-			t.Values = []string{p.Value.Text()}
-		}
-		c = append(c, t)
-	}
-	return c
-}
-
 func readHold(ph *Phase, m *strict.Map) *Hold {
 	h := &Hold{
 		Phase:  ph,
-		Name:   m.Text("hold"),
+		Name:   readName(m, "hold"),
 		Title:  m.Text("title"),
 		Covers: m.OptionalText("covers"),
 		When:   readCondition(m),

@@ -3,6 +3,7 @@ package phases
 import (
 	_ "embed"
 	"slices"
+	"sync"
 
 	"proveout/checks"
 	"proveout/checks/units"
@@ -15,10 +16,7 @@ var schemesFile []byte
 // Scheme returns the mold area scheme of that name, or nil and the names there
 // are.
 func Scheme(name string) (*checks.Scheme, []string) {
-	all, err := readSchemes("schemes.yaml", schemesFile)
-	if err != nil {
-		panic(err) // the embedded file is tested
-	}
+	all := allSchemes()
 	i := slices.IndexFunc(all, func(s *checks.Scheme) bool { return s.Name == name })
 	if i >= 0 {
 		return all[i], nil
@@ -29,6 +27,15 @@ func Scheme(name string) (*checks.Scheme, []string) {
 	}
 	return nil, names
 }
+
+// allSchemes are the embedded schemes, read on first use. Nobody changes them.
+var allSchemes = sync.OnceValue(func() []*checks.Scheme {
+	all, err := readSchemes("schemes.yaml", schemesFile)
+	if err != nil {
+		panic(err) // the embedded file is tested
+	}
+	return all
+})
 
 func readSchemes(file string, data []byte) ([]*checks.Scheme, error) {
 	doc, err := strict.Read(file, data, strict.Options{MaxBytes: strict.PlanLimit})
