@@ -1,0 +1,17 @@
+// Package templates writes the documents of a job as Markdown and shows them in
+// a terminal.
+//
+// Each document has one template, name.md.tmpl, and one exported function. The
+// function prepares a view, a struct of texts, lists and yes-or-no values; the
+// template chooses among them and puts them in order. It computes and compares
+// nothing. A document comes from one commit of a job and the letterhead that is
+// joined to it, so the same commit gives the same bytes; there is no clock here.
+//
+// Every text that a template prints passes Escape, because the parser adds it to
+// each action: what a person typed can forge no table row, heading, link or
+// line. Tables are written with one space round each cell and are set in columns
+// afterwards.
+//
+// Render draws a document for a terminal: prose by glamour, tables by this
+// package, which never breaks a number from its unit.
+package templates
