@@ -3,7 +3,6 @@ package templates
 import (
 	"strings"
 	"unicode"
-	"unicode/utf8"
 )
 
 // Markdown is text that may stand in a document as it is.
@@ -110,12 +109,3 @@ func afterWWW(before string) bool {
 	return len(before) >= 3 && strings.EqualFold(before[len(before)-3:], "www")
 }
 
-// oneLine shortens a text to at most n characters.
-func oneLine(text string, n int) string {
-	text = plain(text)
-	if utf8.RuneCountInString(text) <= n {
-		return text
-	}
-	runes := []rune(text)
-	return strings.TrimSpace(string(runes[:n-1])) + "…"
-}

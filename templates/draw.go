@@ -1,0 +1,186 @@
+package templates
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// grid is a table as a terminal shows it: the plain words of its cells.
+type grid struct {
+	head  []string
+	right []bool
+	rows  [][]string
+	color bool
+}
+
+// drawTable sets a table for a terminal: in columns where they fit, with words
+// wrapped where they may be, else as lines of "heading: value".
+func drawTable(lines []string, width int, color bool) string {
+	g := grid{color: color}
+	for i, line := range lines {
+		cells := splitRow(line)
+		if i == 1 {
+			for _, c := range cells {
+				g.right = append(g.right, toRight(c))
+			}
+			continue
+		}
+		for c := range cells {
+			cells[c] = inline(cells[c])
+		}
+		if i == 0 {
+			g.head = cells
+		} else {
+			g.rows = append(g.rows, cells)
+		}
+	}
+	if widths := g.fit(width); widths != nil {
+		return g.columns(widths)
+	}
+	return g.stacked(width)
+}
+
+// gap is the space between two columns.
+const gap = 2
+
+// readable is the least width at which a wrapped column can still be read.
+const readable = 12
+
+// fit returns the widths of the columns in a terminal, or nil when they cannot
+// stand side by side.
+func (g grid) fit(width int) []int {
+	widths, least := make([]int, len(g.head)), make([]int, len(g.head))
+	for c := range g.head {
+		widths[c], least[c] = g.widths(c)
+	}
+	room := width - gap*(len(widths)-1)
+	if total(least) > room {
+		return nil
+	}
+	for total(widths) > room { // take from the widest that can still give
+		widest := -1
+		for c := range widths {
+			if widths[c] > least[c] && (widest < 0 || widths[c] > widths[widest]) {
+				widest = c
+			}
+		}
+		widths[widest]--
+	}
+	return widths
+}
+
+// widths returns how wide a column is and how narrow it may become.
+func (g grid) widths(c int) (natural, least int) {
+	for _, cell := range append([]string{g.head[c]}, g.column(c)...) {
+		natural = max(natural, ansi.StringWidth(cell))
+		for _, p := range pieces(cell) {
+			least = max(least, ansi.StringWidth(p.text))
+		}
+	}
+	if g.right[c] {
+		return natural, natural
+	}
+	return natural, min(natural, max(least, readable))
+}
+
+func (g grid) column(c int) []string {
+	var cells []string
+	for _, row := range g.rows {
+		cells = append(cells, row[c])
+	}
+	return cells
+}
+
+func total(widths []int) int {
+	sum := 0
+	for _, w := range widths {
+		sum += w
+	}
+	return sum
+}
+
+func (g grid) columns(widths []int) string {
+	var b strings.Builder
+	g.row(&b, g.head, widths, "1")
+	rule := make([]string, len(widths))
+	for c, w := range widths {
+		rule[c] = strings.Repeat("─", w)
+	}
+	b.WriteString(strings.Join(rule, strings.Repeat(" ", gap)) + "\n")
+	wrapped := slices.ContainsFunc(g.rows, func(row []string) bool { return tall(row, widths) })
+	for i, row := range g.rows {
+		if wrapped && i > 0 {
+			b.WriteByte('\n')
+		}
+		g.row(&b, row, widths, "")
+	}
+	return strings.TrimRight(b.String(), "\n")
+}
+
+// tall reports whether a row takes more than one line.
+func tall(row []string, widths []int) bool {
+	for c, cell := range row {
+		if ansi.StringWidth(cell) > widths[c] {
+			return true
+		}
+	}
+	return false
+}
+
+func (g grid) row(b *strings.Builder, row []string, widths []int, how string) {
+	cells := make([][]string, len(row))
+	height := 1
+	for c, cell := range row {
+		cells[c] = wrap(cell, widths[c])
+		height = max(height, len(cells[c]))
+	}
+	for line := range height {
+		var parts []string
+		for c := range row {
+			text := ""
+			if line < len(cells[c]) {
+				text = cells[c][line]
+			}
+			parts = append(parts, g.cell(text, widths[c], g.right[c], how))
+		}
+		b.WriteString(strings.TrimRight(strings.Join(parts, strings.Repeat(" ", gap)), " ") + "\n")
+	}
+}
+
+// cell pads a text and paints it, the words of an outcome in their color.
+func (g grid) cell(text string, width int, right bool, how string) string {
+	padded := pad(text, width, right)
+	if how == "" {
+		how = outcomeColors[text]
+	}
+	return strings.Replace(padded, text, paint(text, how, g.color), 1)
+}
+
+// stacked writes each row as lines of "heading: value".
+func (g grid) stacked(width int) string {
+	label := 0
+	for _, h := range g.head {
+		label = max(label, ansi.StringWidth(h)+1)
+	}
+	label = min(label, width/3)
+	var rows []string
+	for _, row := range g.rows {
+		var b strings.Builder
+		for c, cell := range row {
+			if cell == "" {
+				continue
+			}
+			for i, line := range wrap(cell, width-label-1) {
+				head := ""
+				if i == 0 && g.head[c] != "" {
+					head = g.head[c] + ":"
+				}
+				b.WriteString(paint(head, "1", g.color) + pad("", label-ansi.StringWidth(head), false) + " " + g.cell(line, 0, false, "") + "\n")
+			}
+		}
+		rows = append(rows, b.String())
+	}
+	return strings.Join(rows, "\n")
+}
