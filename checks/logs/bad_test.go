@@ -112,6 +112,8 @@ func TestDateOrder(t *testing.T) {
 			"dates are 01/02/2006 15:04: only so do the rows follow each other over midnight"},
 		{"full stops", "03.04.2024 00:00;1\n03.04.2024 00:10;1\n", "02.01.2006 15:04",
 			"dates are 02.01.2006 15:04: with full stops the day comes first"},
+		{"full stops and the day of the week", "Mi. 03.04.2024 00:00;1\nMi. 03.04.2024 00:10;1\n", "Mon 02.01.2006 15:04",
+			"dates are Mon 02.01.2006 15:04: with full stops the day comes first"},
 		{"full stops, but over midnight month first", "04.03.2024 23:50;1\n04.04.2024 00:00;1\n", "01.02.2006 15:04",
 			"dates are 01.02.2006 15:04: only so do the rows follow each other over midnight"},
 		{"two-digit year first", "24/02/29 00:00;1\n24/02/29 00:10;1\n", "06/01/02 15:04",

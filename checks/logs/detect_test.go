@@ -95,7 +95,7 @@ func TestHeaders(t *testing.T) {
 		"air_temp_F": "temperature °F", "Temp, F": "temperature °F", "T °C": "temperature °C", "degC": "temperature °C",
 		"Temp ℃": "temperature °C", "Temp ºC": "temperature °C", "Temp Â°C": "temperature °C", "Temp \uFFFDC": "temperature °C",
 		"Temperatur in Grad C": "temperature °C", "Celsius": "temperature °C", "Fahrenheit": "temperature °F", "probe [K]": "temperature K",
-		"Dew Point (°F)": "dew point °F", "Taupunkt °C": "dew point °C", "Point de rosée (°C)": "dew point °C", "Punto de rocío [°C]": "dew point °C",
+		"Dew Point (°F)": "dew point °F", "Taupunkt °C": "dew point °C", "Point de rosée (°C)": "dew point °C", "Td / °C": "dew point °C", "Punto de rocío [°C]": "dew point °C",
 		"RH %": "relative humidity % RH", "RH (%)": "relative humidity % RH", "%RH": "relative humidity % RH", "rel. Feuchte %": "relative humidity % RH",
 		"Humidity(%rh)": "relative humidity % RH", "Humidité (%HR)": "relative humidity % RH", "Umidità %": "relative humidity % RH",
 		"Power W": "power W", "P (kW)": "power kW", "Watts": "power W", "I [A]": "current A", "Current, mA": "current mA",

@@ -46,7 +46,7 @@ var (
 		"luftfeuchtigkeit", "feuchtigkeit", "humidité", "humidite", "humedad", "umidità", "umidita", "umidade",
 		"vocht", "vochtigheid", "luchtvochtigheid", "fukt", "luftfuktighet", "fuktighet", "fugtighed", "luftfugtighed",
 		"kosteus", "wilgotność", "vlhkost"}
-	dewWords = []string{"dew", "dewpoint", "taupunkt", "rosée", "rosee", "rocío", "rocio", "rugiada", "orvalho",
+	dewWords = []string{"dew", "dewpoint", "td", "dp", "taupunkt", "rosée", "rosee", "rocío", "rocio", "rugiada", "orvalho",
 		"dauwpunt", "daggpunkt", "duggpunkt", "dugpunkt", "kastepiste", "rosy"}
 	temperatureWords = []string{"temp", "temperature", "temperatur", "température", "temperatura", "temperatuur",
 		"lämpötila", "teplota", "t"}
@@ -69,8 +69,9 @@ func headerColumn(name, unitsRow string) (c Column, problem string) {
 		c.Unit = "%"
 		if containsAny(words, humidityWords) {
 			c.Quantity, c.Unit = RelativeHumidity, "% RH"
+			return c, ""
 		}
-		return c, ""
+		return c, quoted([]byte(c.Name)) + " is a percentage, of what is not said; say whether it is % RH"
 	}
 	return nameUnit(c, found, words)
 }
@@ -84,12 +85,13 @@ func nameUnit(c Column, found []unitMeaning, words []string) (Column, string) {
 		if c.Quantity == Temperature && containsAny(words, dewWords) {
 			c.Quantity = DewPoint
 		}
+		return c, ""
 	case containsAny(words, dewWords) || containsAny(words, temperatureWords):
 		return c, quoted([]byte(c.Name)) + " has no unit; say whether it is °C or °F"
 	case containsAny(words, humidityWords):
 		return c, quoted([]byte(c.Name)) + " has no unit; say whether it is % RH"
 	}
-	return c, ""
+	return c, quoted([]byte(c.Name)) + " has no unit that is known and is kept as written"
 }
 
 // meaningOf returns what a unit, as a person or a file writes it, stands for.

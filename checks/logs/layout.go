@@ -15,6 +15,7 @@ const (
 	year2
 	month
 	monthName
+	weekday
 	day
 	hour24
 	hour12
@@ -43,7 +44,7 @@ var layoutWords = []struct {
 	text string
 	kind stepKind
 }{
-	{"2006", year4}, {"January", monthName}, {"Jan", monthName}, {"Z07:00", offset}, {"-07:00", offset},
+	{"2006", year4}, {"January", monthName}, {"Jan", monthName}, {"Monday", weekday}, {"Mon", weekday}, {"Z07:00", offset}, {"-07:00", offset},
 	{"Z0700", offset}, {"-0700", offset}, {"-07", offset}, {"PM", halfDay}, {"pm", halfDay}, {"15", hour24},
 	{"01", month}, {"02", day}, {"_2", day}, {"03", hour12}, {"04", minute}, {"05", second}, {"06", year2},
 	{"1", month}, {"2", day}, {"3", hour12},
@@ -91,7 +92,11 @@ func nextStep(rest string) (step, int) {
 // markFixed finds the numbers with another number right behind or before them.
 func (p *stampParser) markFixed() {
 	number := func(i int) bool {
-		return i >= 0 && i < len(p.steps) && p.steps[i].kind >= year4 && p.steps[i].kind <= second && p.steps[i].kind != monthName
+		if i < 0 || i >= len(p.steps) {
+			return false
+		}
+		kind := p.steps[i].kind
+		return kind >= year4 && kind <= second && kind != monthName && kind != weekday
 	}
 	for i := range p.steps {
 		p.steps[i].fixed = number(i) && (number(i-1) || number(i+1))
@@ -209,6 +214,8 @@ func (p *stampParser) walk(b []byte, s *stamp) (rest []byte, w why) {
 			s.month, n = twoDigits(b, st.fixed)
 		case monthName:
 			s.month, n = namedMonth(b)
+		case weekday:
+			n = dayName(b)
 		case day:
 			s.day, n = twoDigits(b, st.fixed)
 		case hour24, hour12:

@@ -199,9 +199,9 @@ func fullStops(open []*trial) *trial {
 	var found *trial
 	for _, t := range open {
 		switch {
-		case strings.HasPrefix(t.parser.layout, "02.01."):
+		case strings.Contains(t.parser.layout, "02.01."):
 			found = t
-		case !strings.HasPrefix(t.parser.layout, "01.02."):
+		case !strings.Contains(t.parser.layout, "01.02."):
 			return nil
 		}
 	}

@@ -8,6 +8,7 @@ import (
 // shape is what a date or time looks like, before it is known what is day and
 // what is month. It is comparable, so that the most frequent one can be found.
 type shape struct {
+	lead   string // day of the week
 	date   string // "Y-N-N" style: Y four digits, N one or two, M a name; or "20060102"
 	joiner string
 	clock  string // a layout
@@ -19,8 +20,12 @@ func shapeOf(cell []byte) (s shape, ok bool) {
 	if len(cell) < 4 || len(cell) > 60 {
 		return s, false
 	}
-	rest := cell
+	var rest []byte
+	s.lead, rest = leadShape(cell)
 	s.date, rest = dateShape(rest)
+	if s.lead != "" && s.date == "" {
+		return shape{}, false
+	}
 	if s.date != "" {
 		s.joiner, rest = joinerShape(rest)
 	}
@@ -31,6 +36,23 @@ func shapeOf(cell []byte) (s shape, ok bool) {
 		return shape{}, false
 	}
 	return s, true
+}
+
+// leadShape reads a day of the week before a date.
+func leadShape(b []byte) (layout string, rest []byte) {
+	n := dayName(b)
+	if _, month := namedMonth(b); n < 2 || month > 0 {
+		return "", b
+	}
+	comma := ""
+	if n < len(b) && b[n] == ',' {
+		comma, n = ",", n+1
+	}
+	space := blanks(b[n:])
+	if space == 0 {
+		return "", b
+	}
+	return "Mon" + comma + " ", b[n+space:]
 }
 
 // dateShape reads the date at the start of b.
@@ -198,7 +220,7 @@ func (s shape) isStamp() bool { return s.date != "" && s.clock != "" }
 func (s shape) layouts() []string {
 	var all []string
 	for _, date := range dateLayouts(s.date) {
-		all = append(all, date+s.joiner+s.clock+s.zone)
+		all = append(all, s.lead+date+s.joiner+s.clock+s.zone)
 	}
 	return all
 }

@@ -162,6 +162,16 @@ func namedMonth(b []byte) (m, n int) {
 	return m, n
 }
 
+// dayName returns the length of a day of the week in any language, which is not
+// compared with the date.
+func dayName(b []byte) int {
+	n := letters(b)
+	if n > 0 && n < len(b) && b[n] == '.' {
+		n++
+	}
+	return n
+}
+
 // letters returns the length of the word at the start of b.
 func letters(b []byte) int {
 	n := 0

@@ -101,7 +101,7 @@ func (t *timeFinder) seen(cells [][]byte) (vote, bool) {
 	case best.timeAt >= 0:
 		return best, true
 	case dateAt >= 0 && clockAt >= 0:
-		joined := shape{date.date, " ", clock.clock, clock.zone}
+		joined := shape{date.lead, date.date, " ", clock.clock, clock.zone}
 		return vote{timeAt: dateAt, clockAt: clockAt, shape: joined}, true
 	}
 	return t.unixTime(cells)
