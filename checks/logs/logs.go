@@ -12,7 +12,7 @@
 //
 // The analyses share one idea of time. A sample stands for the time until the
 // next one, but for no longer than the logger's interval; the rest of a gap is
-// unobserved and.
+// unobserved, neither interpolated nor counted.
 //
 //   - PullDown: when the temperature came below a limit and stayed there,
 //     with the reason when the record does not prove it. The definition is
