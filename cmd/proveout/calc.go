@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -118,6 +119,14 @@ type asking struct {
 	files  []string
 	values map[string]units.Quantity
 	system units.System
+	open   bool // nothing typed has decided the system yet
+}
+
+// takeSystem takes the units of the answer from what was read after the flags.
+func (a *asking) takeSystem(q units.Quantity) {
+	if s := q.Unit.System(); a.open && s != 0 {
+		a.system, a.open = s, false
+	}
 }
 
 // read reads all values and reports all that is wrong with them.
@@ -168,9 +177,8 @@ func (a *asking) setSystem() error {
 	case "SI":
 		a.system = units.SI
 	case "":
-		if a.system == 0 {
-			a.system = units.US
-		}
+		a.open = a.system == 0
+		a.system = cmp.Or(a.system, units.US)
 	default:
 		return &usageError{fmt.Sprintf("--units is %q; write US or SI", text)}
 	}

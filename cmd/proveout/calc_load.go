@@ -30,8 +30,8 @@ func (a *asking) roomFile() (*roomFile, error) {
 		return nil, &usageError{"name the file that describes the room; what it holds: " + a.c.CommandPath() + " --help"}
 	}
 	f, err := readRoomFile(a.env.path(a.files[0]))
-	if err == nil && !a.given("units") && f.system != 0 {
-		a.system = f.system
+	if err == nil {
+		a.takeSystem(f.first)
 	}
 	return f, err
 }

@@ -45,14 +45,13 @@ type roomFile struct {
 	contents cooling.Contents
 	from     units.Quantity // of the pull-down
 	within   units.Quantity
-	system   units.System
+	first    units.Quantity // with a unit of one system
 }
 
 // roomReader reads the file; what is wrong is gathered on the document.
 type roomReader struct {
-	out   roomFile
-	air   units.Pressure
-	first units.System
+	out roomFile
+	air units.Pressure
 }
 
 func readRoomFile(file string) (*roomFile, error) {
@@ -74,7 +73,6 @@ func readRoomFile(file string) (*roomFile, error) {
 	if err := doc.Err(); err != nil {
 		return nil, err
 	}
-	r.out.system = r.first
 	return &r.out, nil
 }
 
@@ -104,8 +102,8 @@ func (r *roomReader) parse(m *strict.Map, key string, kind units.Kind, text stri
 		m.Fail(key, "%v", err)
 		return units.Of(kind, 0, units.SI)
 	}
-	if r.first == 0 {
-		r.first = q.Unit.System()
+	if r.out.first.Unit.System() == 0 {
+		r.out.first = q
 	}
 	return q
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -41,9 +40,7 @@ func moldTierAnswer(a *asking) (*answer, error) {
 		if err != nil {
 			return nil, &usageError{fmt.Sprintf("--patch: %v", err)}
 		}
-		if !a.given("units") {
-			a.system = cmp.Or(q.Unit.System(), a.system)
-		}
+		a.takeSystem(q)
 		facts = append(facts, checks.Fact{Place: fmt.Sprint(i + 1), Quantity: q})
 	}
 	if facts == nil {

@@ -149,10 +149,14 @@ func (a *asking) wall() (wall, error) {
 	case len(texts) == 0:
 		return w, &usageError{"no layer is given: --layer \"gypsum board, 1/2 in\", from the other side inwards, or a file\nsee: proveout calc wall --help"}
 	default:
-		layers, err = readLayers(a, texts)
+		layers, err = readLayers(texts)
 	}
 	if err != nil {
 		return w, err
+	}
+	for _, l := range layers {
+		a.takeSystem(l.Thickness)
+		a.takeSystem(l.Resistance)
 	}
 	return w, w.assemble(layers)
 }
@@ -184,6 +188,9 @@ func (w *wall) assemble(layers []checks.Layer) error {
 		if err != nil {
 			return fmt.Errorf("layer %d: %w", i+1, err)
 		}
+		if l.Resistance.Known() {
+			layer.Source = "as given"
+		}
 		w.assembly.Layers = append(w.assembly.Layers, layer)
 		if l.Insulation {
 			w.insulation = append(w.insulation, layer.Name)
@@ -193,7 +200,7 @@ func (w *wall) assemble(layers []checks.Layer) error {
 }
 
 // readLayers reads layers as they are typed, and reports all that is wrong.
-func readLayers(a *asking, texts []string) ([]checks.Layer, error) {
+func readLayers(texts []string) ([]checks.Layer, error) {
 	var layers []checks.Layer
 	var problems []string
 	for _, text := range texts {
@@ -203,9 +210,6 @@ func readLayers(a *asking, texts []string) ([]checks.Layer, error) {
 			continue
 		}
 		layers = append(layers, l)
-		if l.Thickness.Known() && !a.given("units") {
-			a.system = l.Thickness.Unit.System()
-		}
 	}
 	if problems != nil {
 		return nil, &usageError{strings.Join(problems, "\n")}
