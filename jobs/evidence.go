@@ -2,7 +2,9 @@ package jobs
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -65,7 +67,7 @@ func ReadPaper(file string) (*Incoming, error) {
 func readFile(file string) ([]byte, error) {
 	stat, err := os.Stat(file)
 	if err != nil {
-		return nil, problem(ErrNotFound, "check the path; a folder of photos goes with --photos", "cannot read %s: %v", file, rootCause(err))
+		return nil, problem(ErrNotFound, "check the path; put quotes round a name with spaces", "cannot read %s: %v", file, rootCause(err))
 	}
 	switch {
 	case !stat.Mode().IsRegular():
@@ -121,9 +123,12 @@ func safe(text string) string {
 
 // store writes the file into the job, unless the job has it already.
 func (in *Incoming) store(j *Job, op *store.Operation) error {
-	if j.exists(in.Path) {
+	if j.exists(in.Path) && j.hash(in.Path, map[string]string{}) == in.SHA256 {
 		return nil
 	}
 	_, _, err := op.CopyIn(in.Path, bytes.NewReader(in.bytes))
+	if errors.Is(err, fs.ErrExist) {
+		return problem(ErrIntegrity, "give the file another name; look with: proveout verify", "%s is there already with other content", in.Path)
+	}
 	return err
 }
