@@ -17,6 +17,9 @@ type Entry struct {
 	By     Person
 	Now    time.Time
 	Random io.Reader
+	// mends is set within this package for an entry that may be the one to take
+	// back what a wrong clock has dated in the future.
+	mends bool
 }
 
 // lockWait is how long an operation waits for another one to finish.
@@ -66,11 +69,21 @@ func (j *Job) mayWrite(e Entry, edited bool, op *store.Operation) error {
 	if len(j.Edited) > 0 && !edited {
 		return j.editsProblem()
 	}
-	if last := j.Last(); e.Now.Before(last) {
-		return problem(ErrDecide, "set the clock right; if the newest entry is the wrong one, correct it: proveout correct",
-			"the clock says %s, but the newest entry in %s is of %s", moment(e.Now, j.Zone), j.ID, moment(last, j.Zone))
+	if !e.mends {
+		if err := j.clockRight(e.Now); err != nil {
+			return err
+		}
 	}
 	return j.unharmed(op)
+}
+
+// clockRight reports a clock that runs behind the newest entry.
+func (j *Job) clockRight(now time.Time) error {
+	if last := j.Last(); now.Before(last) {
+		return problem(ErrDecide, "set the clock right; if the newest entry is the wrong one, take it back: proveout correct ID --reason \"the clock was wrong\", or proveout withdraw",
+			"the clock says %s, but the newest entry in %s is of %s", moment(now, j.Zone), j.ID, moment(last, j.Zone))
+	}
+	return nil
 }
 
 func (j *Job) editsProblem() error {

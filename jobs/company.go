@@ -135,6 +135,9 @@ func readCompany(file, dir string, data []byte) (*Company, error) {
 func (c *Company) twice(m *strict.Map) {
 	names := map[string]bool{strings.ToLower(Homeowner.Name): true}
 	for _, p := range c.People {
+		if p.Has("homeowner") {
+			m.Fail("people", "%s has the role homeowner; only the client has it, and signs with --by homeowner", p.Name)
+		}
 		if key := strings.ToLower(p.Name); names[key] {
 			m.Fail("people", "two people are called %q; sign-offs could not tell them apart", p.Name)
 		} else {
@@ -194,8 +197,12 @@ func readInstrument(m *strict.Map) Instrument {
 		NotRequired: m.OptionalText("calibration not required"), Certificate: m.OptionalText("certificate"),
 	}
 	i.Calibrated, i.Due = m.OptionalDate("calibrated"), m.OptionalDate("due")
-	if i.NotRequired == "" && i.Due.IsZero() {
-		m.Fail("id", "instrument %s has no calibration due date; add due: 2027-05-04, or calibration not required: and why", i.ID)
+	switch {
+	case i.NotRequired != "":
+	case i.Calibrated.IsZero() || i.Due.IsZero():
+		m.Fail("id", "instrument %s lacks the day it was calibrated or falls due; add calibrated: 2026-05-04 and due: 2027-05-04, or calibration not required: and why", i.ID)
+	case i.Due.Before(i.Calibrated):
+		m.Fail("due", "instrument %s falls due before it was calibrated", i.ID)
 	}
 	return i
 }

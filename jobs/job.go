@@ -160,6 +160,9 @@ func (j *Job) loadRecords() error {
 				problems = append(problems, err.Error())
 				return nil
 			}
+			if first := j.byID[r.ID]; first != nil {
+				problems = append(problems, fmt.Sprintf("%s: %s has the id %s, too", j.file(path), j.file(first.Path()), r.ID))
+			}
 			j.Records = append(j.Records, r)
 			j.byID[r.ID] = r
 			return nil
@@ -182,7 +185,7 @@ func (j *Job) readRecord(path string, data []byte, err error) (*Record, error) {
 		return nil, err
 	}
 	s := sum(data)
-	if r := j.memory.record(path, s); r != nil {
+	if r := j.memory.record(path, s); r != nil && r.Job == j.ID {
 		return r, nil
 	}
 	r, err := ReadRecord(j.file(path), data)
@@ -202,13 +205,41 @@ func (j *Job) link() []string {
 	var problems []string
 	for _, r := range j.Records {
 		for _, id := range r.Supersedes {
-			if j.byID[id] == nil {
+			switch of := j.byID[id]; {
+			case of == nil:
 				problems = append(problems, fmt.Sprintf("%s: it supersedes %s, which is not there", j.file(r.Path()), id))
+			case !r.maySupersede(of):
+				problems = append(problems, fmt.Sprintf("%s: a record of kind %q cannot supersede %s, which is a %s", j.file(r.Path()), r.Kind, id, of.Describe()))
 			}
 			j.superseded[id] = r.ID
 		}
 	}
+	adoptions := 0
+	for _, r := range j.Records {
+		if r.Kind == AdoptionRecord && j.Current(r) {
+			adoptions++
+		}
+	}
+	if adoptions > 1 {
+		problems = append(problems, fmt.Sprintf("%s: two adoptions of the plan are in force; one must supersede the other", j.file("records/plan")))
+	}
 	return problems
+}
+
+// maySupersede reports whether a record can take the place of another: an
+// answer that of the same check, a void one that of any fact.
+func (r *Record) maySupersede(of *Record) bool {
+	switch r.Kind {
+	case VoidRecord:
+		return of.Kind != AdoptionRecord && of.Kind != WithdrawalRecord
+	case AnswerRecord:
+		return (of.Kind == AnswerRecord || of.Kind == NoteRecord) && of.CheckID() == r.CheckID()
+	case AdoptionRecord, NoteRecord:
+		return of.Kind == r.Kind
+	case DispositionRecord:
+		return of.Kind == r.Kind && of.Nonconformity == r.Nonconformity
+	}
+	return false
 }
 
 // Current reports whether nobody has superseded the record.
@@ -277,17 +308,18 @@ func (j *Job) Gate(now time.Time) *phases.Gate {
 	return g
 }
 
-// Last returns the moment of the newest entry, which the clock must not run
-// behind.
+// Last returns the moment of the newest entry that stands, which the clock must
+// not run behind. One that was corrected or withdrawn may have been entered with
+// a wrong clock.
 func (j *Job) Last() time.Time {
 	var last time.Time
 	for _, r := range j.Records {
-		if r.Entered.After(last) {
+		if r.Entered.After(last) && j.Current(r) {
 			last = r.Entered
 		}
 	}
 	for _, s := range j.Signoffs {
-		if s.At.After(last) {
+		if s.At.After(last) && j.Standing(s) {
 			last = s.At
 		}
 	}

@@ -35,19 +35,7 @@ type Equipment struct {
 
 // Properties are the words job.yaml may use under properties:, with their
 // values; conditions in phase files ask about them.
-var Properties = map[string][]string{
-	"services":          phases.Services,
-	"insulation":        {"foam", "batts", "board"},
-	"retarder":          {"film", "foam"},
-	"floor":             {"slab", "framed"},
-	"finish":            {"painted", "unpainted"},
-	"refrigerant class": {"A1", "A2L", "A3"},
-	"unit":              {"split", "through-wall", "ducted"},
-	"condenser":         {"outdoors", "attic", "garage", "indoors"},
-	"drain":             {"gravity", "pump"},
-	"permit":            {"yes", "no"},
-	"collection":        {"in place", "none"},
-}
+var Properties = phases.Properties
 
 // ReadDescription reads job.yaml. All its problems are reported.
 func ReadDescription(file string, data []byte) (*Description, error) {
@@ -103,12 +91,7 @@ func readRoom(m *strict.Map, d *Description) *checks.Room {
 	r.Properties = readProperties(m, d.Region)
 	r.Values = readValues(m)
 	for _, s := range m.OptionalMaps("design conditions") {
-		r.Spaces = append(r.Spaces, checks.Space{
-			Name:        word(s, "space", phases.OtherSides),
-			Season:      s.OptionalText("season"),
-			Temperature: needed(s, "temperature", units.TemperatureKind),
-			Humidity:    quantity(s, "humidity", units.HumidityKind),
-		})
+		readSpace(s, r)
 	}
 	for _, f := range m.Maps("faces") {
 		face := readFace(f)
@@ -118,6 +101,23 @@ func readRoom(m *strict.Map, d *Description) *checks.Room {
 		r.Faces = append(r.Faces, face)
 	}
 	return r
+}
+
+// readSpace reads the air of one space in one season, or all year.
+func readSpace(m *strict.Map, r *checks.Room) {
+	s := checks.Space{
+		Name:        word(m, "space", phases.OtherSides),
+		Season:      m.OptionalText("season"),
+		Temperature: needed(m, "temperature", units.TemperatureKind),
+		Humidity:    quantity(m, "humidity", units.HumidityKind),
+	}
+	if s.Season != "" && s.Season != "summer" && s.Season != "winter" {
+		m.Fail("season", "season is %q; write summer or winter, or leave it out for all year", s.Season)
+	}
+	if slices.ContainsFunc(r.Spaces, func(o checks.Space) bool { return o.Name == s.Name && o.Season == s.Season }) {
+		m.Fail("space", "the air of %s stands twice for the same season", s.Name)
+	}
+	r.Spaces = append(r.Spaces, s)
 }
 
 func readScheme(m *strict.Map) *checks.Scheme {
@@ -191,6 +191,8 @@ func readValues(m *strict.Map) map[string]string {
 		values[p.Key] = p.Value.Text()
 		kind, known := checks.JobValues[p.Key]
 		switch {
+		case elsewhere(p.Key):
+			p.Value.Fail("%s stands in another part of job.yaml, under room: or a face's design:", p.Key)
 		case known:
 			if _, err := units.Parse(kind, values[p.Key]); err != nil {
 				p.Value.Fail("%s: %v", p.Key, err)
@@ -202,6 +204,12 @@ func readValues(m *strict.Map) map[string]string {
 		}
 	}
 	return values
+}
+
+// elsewhere reports whether a value that limits may name has its own place in
+// job.yaml: written twice it could be two things.
+func elsewhere(name string) bool {
+	return strings.HasPrefix(name, "design ") || slices.Contains([]string{"set point", "low humidity", "high humidity", "pull-down limit"}, name)
 }
 
 func anyKind(text string) bool {

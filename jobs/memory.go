@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"fmt"
 	"maps"
 	"time"
 
@@ -63,8 +64,11 @@ func (j *Job) log(e Evidence) (*logs.File, error) {
 	if err != nil {
 		return nil, err
 	}
+	if sum(data) != e.SHA256 {
+		return nil, fmt.Errorf("%s is not the file that was recorded", e.Path)
+	}
 	f, err := logs.Read(data, logs.Dialect{Zone: j.zone()})
-	if err == nil && sum(data) == e.SHA256 {
+	if err == nil {
 		j.memory.logs[e.SHA256] = f
 	}
 	return f, err

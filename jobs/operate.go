@@ -39,9 +39,13 @@ func (j *Job) Note(ctx context.Context, e Entry, phase, text string, photos []*I
 // is "". Both stay in the job.
 func (j *Job) Correct(ctx context.Context, c *Company, e Entry, id string, a Answer, reason string) (*Record, error) {
 	var r *Record
+	e.mends = true
 	err := j.change(ctx, e, func(op *store.Operation) (string, error) {
 		old, err := j.FindRecord(id)
 		if err != nil {
+			return "", err
+		}
+		if err := j.clockRight(e.Now); err != nil && !old.Entered.After(e.Now) {
 			return "", err
 		}
 		if !j.Current(old) {

@@ -118,7 +118,20 @@ func (j *Job) trusted(now time.Time) error {
 		}
 		return problem(ErrIntegrity, "look with: proveout verify\nbring the files back from the history, for example: git -C "+j.Dir+" checkout COMMIT~1 -- PATH", "the history shows that facts were changed or removed:\n  %s", strings.Join(tampered, "\n  "))
 	}
-	return nil
+	return j.soundPlan()
+}
+
+// soundPlan reports adoptions that nobody may have made.
+func (j *Job) soundPlan() error {
+	bad, err := j.badAdoptions()
+	if err != nil || bad == nil {
+		return err
+	}
+	var texts []string
+	for _, f := range bad {
+		texts = append(texts, f.Text)
+	}
+	return problem(ErrIntegrity, "look with: proveout verify", "the plan in force was not adopted by the rules:\n  %s", strings.Join(texts, "\n  "))
 }
 
 func shutReasons(s *phases.HoldState) []string {
@@ -305,9 +318,17 @@ func (j *Job) writeSignoff(op *store.Operation, s *Signoff) error {
 // Withdraw takes a hold's sign-offs back.
 func (j *Job) Withdraw(ctx context.Context, e Entry, hold, reason string) ([]*Signoff, error) {
 	var taken []*Signoff
+	e.mends = true
 	err := j.change(ctx, e, func(op *store.Operation) (string, error) {
 		h, err := j.Hold(j.Gate(e.Now), hold)
 		if err != nil {
+			return "", err
+		}
+		if strings.TrimSpace(reason) == "" {
+			return "", problem(ErrInput, "add: --reason \"why\"", "a withdrawal says why")
+		}
+		ahead := slices.ContainsFunc(j.Signoffs, func(s *Signoff) bool { return s.Hold == h.ID() && s.At.After(e.Now) && j.Standing(s) })
+		if err := j.clockRight(e.Now); err != nil && !ahead {
 			return "", err
 		}
 		for _, s := range j.Signoffs {

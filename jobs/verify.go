@@ -86,6 +86,13 @@ func (j *Job) verify(progress func(done, total int)) (*Verification, error) {
 	if err := j.verifyHistory(v); err != nil {
 		return nil, err
 	}
+	bad, err := j.badAdoptions()
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range bad {
+		v.add(f)
+	}
 	sums := map[string]string{}
 	total := len(j.bound())
 	for _, s := range j.Signoffs {
@@ -194,28 +201,50 @@ func (v *Verification) workTree(c store.Change, j *Job) {
 	}
 }
 
-// touched lists the commits that changed or removed a fact.
+// touched lists the commits that changed or removed a fact. They are explained
+// where the file is again what it was before the first of them.
 func (j *Job) touched() ([]Finding, error) {
 	var all []Finding
+	first := map[string]store.Commit{}
 	err := j.repo.Touched(factFolders, func(c store.Commit, path string, kind store.ChangeKind) error {
 		if isSignature(path) {
 			return nil
 		}
+		first[path] = c // the newest comes first, so the oldest stays
 		all = append(all, Finding{
 			Path: path, Commit: c.Hash,
 			Text: fmt.Sprintf("%s by commit %s of %s (%s), %q", kind, c.Hash[:10], c.Author.Name, c.When.Format("2006-01-02 15:04"), firstLine(c.Message)),
 		})
 		return nil
 	})
+	for i, f := range all {
+		if j.isAsBefore(first[f.Path], f.Path) {
+			all[i].Explained = true
+			all[i].Text += "; the file is again what it was before"
+		}
+	}
 	return all, err
 }
 
-// tampered is touched, as texts.
+// isAsBefore reports whether a file is what each parent of a commit held.
+func (j *Job) isAsBefore(c store.Commit, path string) bool {
+	for _, parent := range c.Parents {
+		data, err := j.repo.FileAt(parent, path)
+		if err != nil || sum(data) != j.hash(path, map[string]string{}) {
+			return false
+		}
+	}
+	return len(c.Parents) > 0
+}
+
+// tampered lists what was changed or removed and not put back, as texts.
 func (j *Job) tampered() ([]string, error) {
 	touched, err := j.touched()
 	var texts []string
 	for _, t := range touched {
-		texts = append(texts, t.Path+" was "+t.Text)
+		if !t.Explained {
+			texts = append(texts, t.Path+" was "+t.Text)
+		}
 	}
 	return texts, err
 }
@@ -226,11 +255,18 @@ func (j *Job) readHistory(v *Verification) error {
 	return j.repo.Log(func(c store.Commit) error {
 		v.Commits++
 		if newer != nil && len(newer.Parents) == 1 && newer.Parents[0] == c.Hash && newer.When.Before(c.When.Add(-time.Minute)) {
-			v.add(Finding{Commit: newer.Hash, Text: fmt.Sprintf("commit %s is dated %s, before the commit it follows (%s): a clock was wrong", newer.Hash[:10], newer.When.Format("2006-01-02 15:04"), c.When.Format("2006-01-02 15:04"))})
+			v.add(Finding{Commit: newer.Hash, Explained: j.takenBack(c.When), Text: fmt.Sprintf("commit %s is dated %s, before the commit it follows (%s): a clock was wrong", newer.Hash[:10], newer.When.Format("2006-01-02 15:04"), c.When.Format("2006-01-02 15:04"))})
 		}
 		newer = &c
 		return nil
 	})
+}
+
+// takenBack reports whether nothing that was entered at a moment stands.
+func (j *Job) takenBack(at time.Time) bool {
+	entered := func(t time.Time) bool { return t.Unix() == at.Unix() }
+	return !slices.ContainsFunc(j.Records, func(r *Record) bool { return entered(r.Entered) && j.Current(r) && r.Kind != VoidRecord }) &&
+		!slices.ContainsFunc(j.Signoffs, func(s *Signoff) bool { return entered(s.At) && j.Standing(s) })
 }
 
 // hash returns the SHA-256 of a file of the job, "" when it is not there.
