@@ -29,6 +29,10 @@ func (j *Job) badAdoptions() ([]Finding, error) {
 	if len(chain) < 2 {
 		return nil, nil
 	}
+	chain, err := j.fromStart(chain)
+	if err != nil || len(chain) < 2 {
+		return nil, err
+	}
 	texts, err := j.adoptedTexts(chain)
 	if err != nil {
 		return nil, err
@@ -66,6 +70,23 @@ func (j *Job) adoptions() []*Record {
 	}
 	slices.Reverse(chain)
 	return chain
+}
+
+// fromStart leaves out the adoptions before the one that the first commit put
+// in force: a start that was cut off can leave them behind.
+func (j *Job) fromStart(chain []*Record) ([]*Record, error) {
+	start, err := j.repo.FirstCommit()
+	if err != nil {
+		return nil, err
+	}
+	files, err := j.repo.FilesAt(start, "records/plan")
+	if err != nil {
+		return nil, err
+	}
+	for len(chain) > 1 && files[chain[1].Path()] != "" {
+		chain = chain[1:]
+	}
+	return chain, nil
 }
 
 // adoptedTexts finds the texts that the adoptions name, by their sums, in the
