@@ -52,25 +52,25 @@ var demoJobs = []demoJob{
 	{
 		site:   demoSite{ID: "alder-lane", Title: "Wine room in the basement", YearBuilt: 1994, Retarder: "film", Bottles: 700, Serial: "X-2041", ceiling: "house"},
 		client: jobs.Client{Name: "R. Okonjo-Vale (invented)", Address: "12 Alder Lane, Nowhere", Phone: "555-0111"},
-		days:   16, story: justDiagnosed,
+		days:   6, story: justDiagnosed,
 		about: "just diagnosed: the cause is named, nothing is cut yet",
 	},
 	{
 		site:   demoSite{ID: "birch-stair", Title: "Wine room under the stair", YearBuilt: 1958, Retarder: "film", Bottles: 520, Serial: "X-1977", ceiling: "house"},
 		client: jobs.Client{Name: "L. Marchetti-Dunn (invented)", Address: "4 Birch Stair, Nowhere", Phone: "555-0122"},
-		days:   74, story: stoppedInTheMiddle,
+		days:   34, story: stoppedInTheMiddle,
 		about: "stopped: a retarder on the wrong side and a stud too wet",
 	},
 	{
 		site:   demoSite{ID: "cedar-court", Title: "Wine room beside the kitchen", YearBuilt: 1987, Retarder: "foam", Bottles: 840, Serial: "X-2102", ceiling: "attic"},
 		client: jobs.Client{Name: "T. Abernathy-Sol (invented)", Address: "9 Cedar Court, Nowhere", Phone: "555-0133"},
-		days:   96, story: waitingAtCoverUp,
+		days:   42, story: waitingAtCoverUp,
 		about: "waiting at the cover-up: two walls may be boarded, the rest lacks its photos",
 	},
 	{
 		site:   demoSite{ID: "dogwood-hall", Title: "Wine room off the hall", YearBuilt: 2003, Retarder: "foam", Bottles: 900, Serial: "X-1850", ceiling: "house"},
 		client: jobs.Client{Name: "P. and S. Quennell-Roe (invented)", Address: "31 Dogwood Hall, Nowhere", Phone: "555-0144"},
-		days:   190, story: finished,
+		days:   118, story: finished,
 		about: "finished: every hold released, with the loggers' files and the homeowner's record",
 	},
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -65,7 +66,10 @@ func (k *crew) leave(check string, places ...string) {
 // through fills and signs holds, some days apart.
 func (k *crew) through(holds ...string) error {
 	for _, h := range holds {
-		k.pass(4 * day)
+		k.pass(3 * day)
+		if h == "demo.first-cut" {
+			k.pass(6 * day) // contract, papers, the time to cancel
+		}
 		if h == "framing.inspection" {
 			if err := k.holes(); err != nil {
 				return err
@@ -286,11 +290,17 @@ func (k *crew) instrument(q *checks.Question) string {
 	return k.company.Instruments[i].ID
 }
 
-// longer is a time after which a wait is surely over.
+// longer is a time after which a wait is surely over: days of a calendar have
+// week-ends between them.
 func (k *crew) longer(wait string) time.Duration {
 	switch {
 	case strings.HasSuffix(wait, "days"):
-		return 24 * day
+		n, _, _ := strings.Cut(wait, " ")
+		days, err := strconv.Atoi(n)
+		if err != nil {
+			return 30 * day
+		}
+		return time.Duration(days)*day*3/2 + 3*day
 	case strings.HasPrefix(wait, checks.DataSheet):
 		return 4 * day
 	}
