@@ -38,6 +38,7 @@ func TestMain(m *testing.M) {
 //	photo FILE WIDTH HEIGHT  make a JPEG; another name gives another picture
 //	smalljob DIR JOB…        make a company with jobs of a two-phase plan
 //	flip FILE TEXT           change one bit of a file, its size and time stay
+//	find NAME PATTERN TEXT   set $NAME to the one file that holds the text
 //
 // and these variables: PROVEOUT_NOW fixes the clock (RFC 3339), and
 // PROVEOUT_TERMINAL=yes asks questions as on a terminal, answered from stdin.
@@ -53,7 +54,7 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits": scriptExits, "capture": scriptCapture, "replace": scriptReplace, "photo": scriptPhoto,
-			"smalljob": scriptSmallJob, "flip": scriptFlip,
+			"smalljob": scriptSmallJob, "flip": scriptFlip, "find": scriptFind,
 		},
 	})
 }

@@ -93,3 +93,25 @@ func scriptFlip(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(os.WriteFile(file, data, 0o644))
 	ts.Check(os.Chtimes(file, info.ModTime(), info.ModTime()))
 }
+
+// scriptFind sets a variable to the one file that matches a pattern and holds a
+// text.
+func scriptFind(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 || len(args) > 3 {
+		ts.Fatalf("usage: find NAME PATTERN [TEXT]")
+	}
+	files, err := filepath.Glob(ts.MkAbs(args[1]))
+	ts.Check(err)
+	var found []string
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		ts.Check(err)
+		if len(args) == 2 || bytes.Contains(data, []byte(args[2])) {
+			found = append(found, file)
+		}
+	}
+	if len(found) != 1 {
+		ts.Fatalf("%d files match, not one: %v", len(found), found)
+	}
+	ts.Setenv(args[0], found[0])
+}
