@@ -25,7 +25,7 @@ func (o Outline) Example() Outline {
 		o.insulated("north wall", "wall", "house", wall, "6"),
 		o.insulated("east wall", "wall", "house", wall, "5"),
 		o.insulated("ceiling", "ceiling", "attic", lid, "6"),
-		{Name: "floor", Kind: "floor", OtherSide: "ground", Area: lid},
+		o.slab(lid),
 		{Name: "door", Kind: "door", OtherSide: "house", Area: o.pick("20 ft²", "1.9 m²")},
 	}
 	return o
@@ -42,6 +42,19 @@ func (o Outline) insulated(name, kind, otherSide, area, bays string) OutlineFace
 			{Material: "polyethylene 6 mil", Is: "retarder"},
 			{Material: "closed-cell spray foam", Thickness: depth, Framing: "15 %", Is: "insulation"},
 			{Material: "gypsum board", Thickness: board},
+		},
+	}
+}
+
+// slab is the example's floor.
+func (o Outline) slab(area string) OutlineFace {
+	return OutlineFace{
+		Name: "floor", Kind: "floor", OtherSide: "ground", Area: area,
+		Design: []NamedText{{"depth", o.pick("2 in", "50 mm")}, {"resistance", o.pick("R-9", "RSI 1.6")}, {"installed resistance", o.pick("R-9", "RSI 1.6")}},
+		Layers: []OutlineLayer{
+			{Material: "concrete", Thickness: o.pick("4 in", "100 mm")},
+			{Material: "XPS", Thickness: o.pick("2 in", "50 mm"), Is: "insulation and retarder"},
+			{Material: "plywood", Thickness: o.pick("3/4 in", "18 mm")},
 		},
 	}
 }

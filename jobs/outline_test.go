@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"proveout/checks/envelope"
 	"proveout/checks/units"
 	"proveout/phases"
 )
@@ -29,6 +30,27 @@ func TestOutlineReadsBack(t *testing.T) {
 		}
 		if f := d.Room.Face("ceiling"); len(f.AsPlanned) != 4 || !f.AsPlanned[1].Retarder || !f.Design["depth"].Known() || f.Bays != 6 {
 			t.Errorf("%s: the ceiling reads back as %+v", s, f)
+		}
+	}
+}
+
+// The example must work as it stands: the library knows its materials.
+func TestOutlineExampleMaterials(t *testing.T) {
+	lib, err := envelope.NewLibrary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range exampleOutline(units.US).Faces {
+		for _, l := range f.Layers {
+			if _, err := lib.Find(l.Material); err != nil {
+				t.Errorf("%s: %v", f.Name, err)
+			}
+		}
+	}
+	for _, insulation := range Properties["insulation"] {
+		o := Outline{Properties: []NamedText{{"insulation", insulation}}}
+		if _, err := lib.Find(o.material()); err != nil {
+			t.Errorf("stub for %s: %v", insulation, err)
 		}
 	}
 }

@@ -142,10 +142,10 @@ func (p *page) faces(o Outline) {
 	p.say(`Every surface that bounds the room. kind: %s.
 other side: %s.
 bays are counted between studs; photos and depths are asked for each.
-Layers go from the other side inwards, as planned and, in the same way, as
-found. A framed layer says how much of the face
-is framing. "is" marks the layer whose depth is measured and the retarder; a
-figure from a data sheet (resistance, permeance) beats the library's.`, strings.Join(phases.FaceKinds, ", "), strings.Join(phases.OtherSides, ", "))
+Layers go from the other side inwards: as planned and, in the same way, as found.
+A framed layer says how much of the face is framing. "is" marks the layer whose
+depth is measured, and the retarder. A figure from a data sheet (resistance,
+permeance) beats the library's.`, strings.Join(phases.FaceKinds, ", "), strings.Join(phases.OtherSides, ", "))
 	var list [][]strict.Field
 	for _, f := range o.Faces {
 		list = append(list, f.fields())
