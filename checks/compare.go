@@ -158,7 +158,7 @@ func (v *Verdict) decide(c Case, mean *Point) {
 	}
 	if v.Outcome == Pass && q.PhotoOne && len(v.Points) > 0 && !c.hasPhoto() {
 		v.Outcome = Undecided
-		v.Reasons = append(v.Reasons, "the photo is missing")
+		v.Reasons = append(v.Reasons, photoMissing)
 	}
 }
 

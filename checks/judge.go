@@ -191,7 +191,7 @@ func (c Case) problem(f Fact) string {
 	case q.Kind == Paper && len(f.Files) == 0:
 		return "no document is attached"
 	case q.PhotoEach && f.Photos == 0:
-		return "the photo is missing"
+		return photoMissing
 	}
 	return c.instrumentProblem(f)
 }

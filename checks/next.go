@@ -18,19 +18,50 @@ func (c Case) next(v Verdict) []string {
 	if v.Waiting {
 		return next
 	}
-	place := ""
+	if place, missing := c.withoutPhoto(v); missing {
+		next = append(next, q.attachCommand(place))
+		if len(v.Missing) == 0 {
+			return next
+		}
+	}
+	place := v.Place
 	if len(v.Missing) > 0 {
 		place = v.Missing[0]
-	} else if v.Outcome == Fail {
-		place = v.Place
+	} else if place == MeanPlace {
+		place = ""
 	}
 	if command := q.Command(place); command != "" {
-		if v.Outcome == Fail && len(v.Missing) == 0 && !q.Series {
+		if len(v.Missing) == 0 && len(v.Points) > 0 && !q.Series && q.Kind != Inspection {
 			command += " --rework \"what was done\""
 		}
 		next = append(next, command)
 	}
 	return next
+}
+
+// photoMissing is the reason of an answer that lacks only its photo.
+const photoMissing = "the photo is missing"
+
+// withoutPhoto returns the place of an answer that lacks only its photo.
+func (c Case) withoutPhoto(v Verdict) (place string, missing bool) {
+	for _, p := range v.Points {
+		if p.Reason == photoMissing {
+			return p.Place, true
+		}
+	}
+	if v.Outcome == Undecided && c.Question.PhotoOne && len(v.Points) > 0 && !c.hasPhoto() {
+		return v.Place, true
+	}
+	return "", false
+}
+
+// attachCommand adds a photo to the answer at a place.
+func (q *Question) attachCommand(place string) string {
+	at := ""
+	if place != "" && place != "point 1" && !q.PhotoOne {
+		at = fmt.Sprintf(" --at %q", place)
+	}
+	return fmt.Sprintf("proveout attach %s %s PHOTO.jpg%s --by NAME", q.Phase, q.Name, at)
 }
 
 // Command returns the command that answers the question at a place, with
