@@ -292,6 +292,11 @@ func (j *Job) staleness(g *phases.Gate, s *Signoff) []string {
 	for _, l := range s.List {
 		listed[l.Path] = true
 	}
+	for _, o := range j.Signoffs {
+		if slices.Contains(s.Upstream, o.ID) && j.withdrawal(o) != nil {
+			stale = append(stale, o.Hold+", on which it was built, was withdrawn since")
+		}
+	}
 	for _, r := range j.RestsOn(g, h, s.Faces) {
 		if !listed[r.Path()] {
 			stale = append(stale, "added since: "+r.Describe())

@@ -33,13 +33,14 @@ type Verification struct {
 
 // VerifiedRelease is one sign-off and how many of its files agree.
 type VerifiedRelease struct {
-	Hold        string `json:"hold"`
-	By          string `json:"by,omitempty"`
-	List        string `json:"list"` // the list's path
-	Fingerprint string `json:"fingerprint"`
-	Files       int    `json:"files"`
-	Differ      int    `json:"differ"`
-	Withdrawn   bool   `json:"withdrawn,omitempty"`
+	Hold        string   `json:"hold"`
+	Faces       []string `json:"faces,omitempty"` // of a release of some faces
+	By          string   `json:"by,omitempty"`
+	List        string   `json:"list"` // the list's path
+	Fingerprint string   `json:"fingerprint"`
+	Files       int      `json:"files"`
+	Differ      int      `json:"differ"`
+	Withdrawn   bool     `json:"withdrawn,omitempty"`
 	// Signatures are the detached signatures that stand beside the list. They
 	// are present; whether they are good is for the tool that made them.
 	Signatures []string `json:"signatures,omitempty"`
@@ -284,7 +285,7 @@ func (j *Job) hash(path string, sums map[string]string) string {
 
 func (j *Job) verifySignoff(v *Verification, s *Signoff, sums map[string]string) {
 	r := VerifiedRelease{
-		Hold: s.Hold, By: s.By, List: s.ListPath(), Fingerprint: s.ShortFingerprint(), Files: len(s.List),
+		Hold: s.Hold, Faces: s.Faces, By: s.By, List: s.ListPath(), Fingerprint: s.ShortFingerprint(), Files: len(s.List),
 		Withdrawn: j.withdrawal(s) != nil, Signatures: j.signatures(s.ListPath()),
 	}
 	basis := ""

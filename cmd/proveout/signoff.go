@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -204,11 +205,29 @@ func (s *signing) write(e *env, c *cobra.Command, d *draft) error {
 	after := s.job.Gate(e.now())
 	r := signedReport{
 		Signoff: signed.Path(), List: signed.ListPath(), Files: len(signed.List), Fingerprint: signed.ShortFingerprint(),
-		ToSign: after.State(s.hold).WantRoles, Opened: opened(before, after),
+		ToSign: s.wanted(after), FacesShut: facesShut(after.State(s.hold)), Opened: opened(before, after),
 	}
 	if wantsJSON(c) {
 		return e.printJSON(r)
 	}
 	r.print(e, signed)
 	return nil
+}
+
+// wanted are the roles that have not signed what was asked about.
+func (s *signing) wanted(g *phases.Gate) []string {
+	if s.faces == nil {
+		return g.State(s.hold).WantRoles
+	}
+	var roles []string
+	for _, face := range s.faces {
+		roles = append(roles, g.FaceState(s.hold, face).WantRoles...)
+	}
+	slices.Sort(roles)
+	return slices.Compact(roles)
+}
+
+// facesShut are the faces of a hold that are not released yet.
+func facesShut(s *phases.HoldState) []string {
+	return slices.DeleteFunc(slices.Clone(s.Faces), func(face string) bool { return slices.Contains(s.FacesDone, face) })
 }

@@ -182,6 +182,7 @@ type signedReport struct {
 	Files       int      `json:"files"`
 	Fingerprint string   `json:"fingerprint"`
 	ToSign      []string `json:"to_sign,omitempty"`
+	FacesShut   []string `json:"faces_shut,omitempty"`
 	Opened      []string `json:"opened,omitempty"`
 }
 
@@ -193,6 +194,9 @@ func (r signedReport) print(e *env, s *jobs.Signoff) {
 	e.printf("               write it on the paper sheet: proveout document signoff %s\n", s.Hold)
 	if len(r.ToSign) > 0 {
 		e.printf("  to sign yet  %s\n", terminalText(strings.Join(r.ToSign, ", ")))
+	}
+	if s.Faces != nil && len(r.FacesShut) > 0 {
+		e.printf("  faces shut   %s\n", terminalText(strings.Join(r.FacesShut, ", ")))
 	}
 	if len(r.Opened) > 0 {
 		e.printf("  open now     %s\n", strings.Join(r.Opened, ", "))

@@ -127,13 +127,12 @@ func (e *env) endProgress() {
 
 func printVerification(e *env, v *jobs.Verification, dir string) {
 	e.printf("%s: %s, %s, %s\n", e.bold(v.Job), number(v.Files, "file")+" hashed", number(v.Commits, "commit")+" read", number(len(v.Signoffs), "sign-off"))
-	var wrong, explained []string
+	var wrong, explained []jobs.Finding
 	for _, f := range v.Findings {
-		text := strings.TrimSpace(f.Path + " " + f.Text)
 		if f.Explained {
-			explained = append(explained, text)
+			explained = append(explained, f)
 		} else {
-			wrong = append(wrong, text)
+			wrong = append(wrong, f)
 		}
 	}
 	e.findings("Changed without a reason on record:", wrong)
@@ -151,15 +150,16 @@ func printVerification(e *env, v *jobs.Verification, dir string) {
 	e.printf("  git log --stat -- records evidence signoffs   (each file once, as added)\n  git status --short; git fsck\n")
 }
 
-func (e *env) findings(title string, list []string) {
+func (e *env) findings(title string, list []jobs.Finding) {
 	if list == nil {
 		return
 	}
 	e.printf("\n%s\n", title)
-	for _, text := range list {
-		for i, line := range wrapped(terminalText(text), min(e.width, 100)-4) {
-			e.printf("%s%s\n", [2]string{"  - ", "    "}[min(i, 1)], line)
+	for _, f := range list {
+		if f.Path != "" {
+			e.printf("  %s\n", terminalText(f.Path))
 		}
+		e.paragraph([2]string{"  ", "      "}[min(len(f.Path), 1)], f.Text)
 	}
 	e.printf("\n")
 }
@@ -172,11 +172,14 @@ func printVerifiedRelease(e *env, s jobs.VerifiedRelease) {
 	if s.Withdrawn {
 		state += ", withdrawn"
 	}
-	by := ""
+	name := s.Hold
 	if s.By != "" {
-		by = " by " + s.By
+		name += " by " + s.By
 	}
-	e.printf("  %s\n    %s\n", terminalText(s.Hold+by+": "+state), s.Fingerprint)
+	if s.Faces != nil {
+		name += ", only " + strings.Join(s.Faces, ", ")
+	}
+	e.printf("  %s\n    %s\n", terminalText(name+": "+state), s.Fingerprint)
 	for _, path := range s.Signatures {
 		e.printf("    detached signature present: %s\n", path)
 	}
