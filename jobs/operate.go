@@ -101,10 +101,10 @@ func (j *Job) correction(c *Company, e Entry, old *Record, a Answer) (*Record, e
 		return nil, err
 	}
 	r.Check, r.Note, r.Number, r.Party = old.Check, a.Note, a.Number, a.Party
-	if a.Photos == nil {
+	if len(a.Photos) == 0 {
 		r.Photos = slices.Clone(old.Photos)
 	}
-	if a.Files == nil {
+	if len(a.Files) == 0 {
 		r.Files = slices.Clone(old.Files)
 	}
 	if err := r.fill(j, c, q, a, e.Now); err != nil {
@@ -123,16 +123,14 @@ func (j *Job) correction(c *Company, e Entry, old *Record, a Answer) (*Record, e
 // back.
 func (a Answer) empty() bool {
 	return a.Text == "" && a.Place == "" && a.Number == "" && a.Instrument == "" && a.Note == "" && a.Party == "" &&
-		a.Values == nil && a.Photos == nil && a.Files == nil && a.Start.IsZero() && a.End.IsZero() && a.Measured.IsZero()
+		len(a.Values)+len(a.Photos)+len(a.Files) == 0 && a.Start.IsZero() && a.End.IsZero() && a.Measured.IsZero()
 }
 
 func takeOver(a *Answer, old *Record) {
 	if a.Text == "" {
 		a.Text = old.Value + old.Answer
 	}
-	if a.Values == nil {
-		a.Values = old.Values
-	}
+	a.Values = merged(old.Values, a.Values)
 	if a.Place == "" {
 		a.Place = old.Place
 	}
@@ -157,6 +155,20 @@ func takeOver(a *Answer, old *Record) {
 	if a.End.IsZero() {
 		a.End = old.End
 	}
+}
+
+// merged are the old values with the new ones in their places.
+func merged(old, fresh []NamedText) []NamedText {
+	all := slices.Clone(old)
+	for _, v := range fresh {
+		i := slices.IndexFunc(all, func(o NamedText) bool { return o.Name == v.Name })
+		if i < 0 {
+			all = append(all, v)
+		} else {
+			all[i] = v
+		}
+	}
+	return all
 }
 
 // Penetration is a hole through retarder or insulation.
