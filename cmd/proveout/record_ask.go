@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -42,11 +44,16 @@ func (w *walk) ask(q *checks.Question, place string) (a jobs.Answer, word string
 func (w *walk) askFirst(q *checks.Question) (text string, err error) {
 	err = w.e.askUntil("  "+firstQuestion(q), "", func(answer string) error {
 		text = chosenWord(answer, wordsOf(q))
-		if q.Kind != checks.Reading || command(text) != "" {
+		switch {
+		case command(text) != "":
 			return nil
+		case q.Kind == checks.Reading:
+			_, err := units.Parse(q.Measures, text)
+			return err
+		case q.Kind == checks.Paper:
+			return w.isThere(unquoted(text))
 		}
-		_, err := units.Parse(q.Measures, text)
-		return err
+		return nil
 	})
 	return text, err
 }
@@ -230,14 +237,30 @@ func (w *walk) askPhotos(q *checks.Question, f *answerFlags) error {
 		return nil
 	}
 	question := "  Photo (file; empty: attach it later)"
-	for {
-		text, err := w.e.ask(question)
-		if err != nil || text == "" {
+	for done := false; !done; question = "  Another photo (empty: that is all)" {
+		err := w.e.askUntil(question, "", func(text string) error {
+			if done = text == ""; done {
+				return nil
+			}
+			err := w.isThere(unquoted(text))
+			if err == nil {
+				f.photos = append(f.photos, unquoted(text))
+			}
+			return err
+		})
+		if err != nil {
 			return err
 		}
-		f.photos = append(f.photos, unquoted(text))
-		question = "  Another photo (empty: that is all)"
 	}
+	return nil
+}
+
+// isThere reports a file that cannot be found, before more is asked.
+func (w *walk) isThere(file string) error {
+	if info, err := os.Stat(w.e.path(file)); err != nil || info.IsDir() {
+		return fmt.Errorf("%s is no file here; type its path, or drop it on the window", file)
+	}
+	return nil
 }
 
 // hasPhoto reports whether an answer to the question has a photo.

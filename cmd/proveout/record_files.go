@@ -15,6 +15,9 @@ const manyPhotos = 4
 // readPhotos reads and shrinks photos. All files that cannot be read are
 // reported.
 func (d *desk) readPhotos(files []string) ([]*jobs.Incoming, error) {
+	if len(files) == 0 {
+		return nil, nil
+	}
 	photos, errs := d.shrink(files)
 	if err := d.c.Context().Err(); err != nil {
 		return nil, fmt.Errorf("%w: nothing was written", err)
