@@ -87,7 +87,7 @@ func (j *Job) clockRight(now time.Time) error {
 }
 
 func (j *Job) editsProblem() error {
-	return problem(ErrDecide, "see the difference and keep it: proveout adopt --reason \"why\"\nor put the files back:        proveout adopt --put-back",
+	return problem(ErrDecide, "see the difference:    proveout adopt\nkeep it:               proveout adopt --reason \"why\" --by NAME\nput the files back:    proveout adopt --put-back",
 		"edited by hand and not adopted: %s", strings.Join(j.Edited, ", "))
 }
 
