@@ -111,6 +111,9 @@ func (j *Job) Adopt(ctx context.Context, e Entry, reason string) (*Record, error
 		if err := j.mayAdopt(e.By, differences); err != nil {
 			return "", err
 		}
+		if err := j.writeReasons(op, e.By.Name+": "+reason); err != nil {
+			return "", err
+		}
 		if r, err = j.newRecord(e, AdoptionRecord, "plan"); err != nil {
 			return "", err
 		}
@@ -136,6 +139,27 @@ func firstLine(text string) string {
 		line = line[:60]
 	}
 	return line
+}
+
+// writeReasons puts the reason of an adoption beside each limit that it
+// changes and that gives none of its own, so that the papers show it.
+func (j *Job) writeReasons(op *store.Operation, reason string) error {
+	old, _, err := j.adoptedPlan()
+	if err != nil {
+		return err
+	}
+	for _, q := range phases.WithoutReason(old, j.Plan) {
+		path := j.phasePath(j.Plan.Phase(q.Phase))
+		data, err := phases.SetReason(j.file(path), j.planFiles[path], q.Name, firstLine(reason))
+		if err != nil {
+			return problem(ErrInput, "add a line  reason: \"why\"  under that check by hand", "%v", err)
+		}
+		if err := op.Write(path, data); err != nil {
+			return err
+		}
+		j.planFiles[path], j.planSums[path] = data, sum(data)
+	}
+	return nil
 }
 
 // Differences lists what the edits change in the checks.

@@ -48,7 +48,7 @@ func (m *memory) samePlan(sums map[string]string) *phases.Plan {
 
 func (m *memory) keepPlan(p *phases.Plan, sums map[string]string) {
 	if m != nil {
-		m.plan, m.sums = p, sums
+		m.plan, m.sums = p, maps.Clone(sums)
 	}
 }
 
