@@ -190,10 +190,14 @@ func (c Case) problem(f Fact) string {
 		return fmt.Sprintf("it must come from: %s", strings.Join(q.By, " or "))
 	case q.Kind == Paper && len(f.Files) == 0:
 		return "no document is attached"
-	case q.PhotoEach && f.Photos == 0:
+	}
+	if why := c.instrumentProblem(f); why != "" {
+		return why
+	}
+	if q.PhotoEach && f.Photos == 0 {
 		return photoMissing
 	}
-	return c.instrumentProblem(f)
+	return ""
 }
 
 func (c Case) instrumentProblem(f Fact) string {
