@@ -66,14 +66,14 @@ func (r *Record) setTimes(j *Job, a Answer, now time.Time) error {
 		r.Measured = a.Measured.In(j.Zone)
 	}
 	if r.Measured.After(now) {
-		return fmt.Errorf("%s is still to come", moment(r.Measured, j.Zone))
+		return fmt.Errorf("%s is still to come\nsay when it was measured; if that is the time, the clock of this computer is behind", moment(r.Measured, j.Zone))
 	}
 	if r.Measured.Before(j.Started) {
-		return fmt.Errorf("%s is before the job started, on %s", moment(r.Measured, j.Zone), j.Started.Format(time.DateOnly))
+		return fmt.Errorf("%s is before the job started, on %s\nsay when it was measured, or correct started in job.yaml", moment(r.Measured, j.Zone), j.Started.Format(time.DateOnly))
 	}
 	r.Start, r.End = a.Start, a.End
 	if !r.Start.IsZero() && r.Start.After(now) {
-		return fmt.Errorf("the start, %s, is still to come", moment(r.Start, j.Zone))
+		return fmt.Errorf("the start, %s, is still to come\nsay when it began; if that is the time, the clock of this computer is behind", moment(r.Start, j.Zone))
 	}
 	if !r.End.IsZero() && (r.End.Before(r.Start) || r.End.After(now)) {
 		return fmt.Errorf("the end, %s, is not between the start and now", moment(r.End, j.Zone))

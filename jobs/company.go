@@ -255,7 +255,21 @@ func (c *Company) Person(name string) (Person, error) {
 	if len(found) > 1 {
 		return Person{}, fmt.Errorf("%w: %q could be %s or %s; type the full name", ErrNotFound, name, found[0].Name, found[1].Name)
 	}
+	if near := c.nearPeople(name); near != nil {
+		return Person{}, problem(ErrNotFound, "did you mean "+strings.Join(near, " or ")+"?", "there is no person %q", name)
+	}
 	return Person{}, Unknown("person", name, names, "add people in company.yaml")
+}
+
+// nearPeople are the people one of whose names is nearly this one.
+func (c *Company) nearPeople(name string) []string {
+	var near []string
+	for _, p := range c.People {
+		if strict.Nearest(name, strings.Fields(p.Name)) != nil {
+			near = append(near, p.Name)
+		}
+	}
+	return near
 }
 
 // Instrument finds an instrument by its id.

@@ -129,7 +129,16 @@ func (e *env) by(c *cobra.Command, company *jobs.Company) (jobs.Entry, error) {
 		}
 	}
 	if name == "" {
-		return jobs.Entry{}, &usageError{"say who does this: --by NAME"}
+		return jobs.Entry{}, &usageError{"say who does this: --by NAME\npeople: " + peopleOf(company)}
 	}
 	return e.entry(company, name)
+}
+
+// peopleOf lists who may be named.
+func peopleOf(company *jobs.Company) string {
+	var names []string
+	for _, p := range company.People {
+		names = append(names, p.Name)
+	}
+	return strings.Join(append(names, "homeowner"), ", ")
 }

@@ -60,7 +60,7 @@ func (f *answerFlags) answer(d *desk, q *checks.Question, text string) (jobs.Ans
 	case text != "" && q.Kind == checks.Paper:
 		files, text = append([]string{text}, files...), ""
 	case text != "" && q.Kind == checks.Wait, text != "" && q.Kind == checks.Computed && len(checks.ByName(q.Compute).Answers) == 0:
-		return jobs.Answer{}, &usageError{fmt.Sprintf("%s wants %s, not %q\n%s", q.ID(), wants(q), text, orSee(q))}
+		return jobs.Answer{}, &usageError{fmt.Sprintf("%s is not answered by %q: it wants %s\n%s", q.ID(), text, wants(q), orSee(q))}
 	}
 	a := jobs.Answer{
 		Phase: q.Phase, Check: q.Name, Place: f.at, Text: text, Number: f.number,
