@@ -77,15 +77,18 @@ func beginSmallJob(dir, id string, now time.Time) (err error) {
 // scriptFlip changes one bit of a file and leaves its size and its time, as
 // somebody would who does not want it to be seen.
 func scriptFlip(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 2 {
-		ts.Fatalf("usage: flip FILE TEXT: the first byte of TEXT in FILE is changed")
+	if neg || len(args) < 1 || len(args) > 2 {
+		ts.Fatalf("usage: flip FILE [TEXT]: the first byte of TEXT is changed, or the middle one of the file")
 	}
 	file := ts.MkAbs(args[0])
 	info, err := os.Stat(file)
 	ts.Check(err)
 	data, err := os.ReadFile(file)
 	ts.Check(err)
-	at := bytes.Index(data, []byte(args[1]))
+	at := len(data) / 2
+	if len(args) == 2 {
+		at = bytes.Index(data, []byte(args[1]))
+	}
 	if at < 0 {
 		ts.Fatalf("%s has no %q", args[0], args[1])
 	}
