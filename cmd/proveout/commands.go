@@ -17,6 +17,7 @@ func commands(e *env) []*cobra.Command {
 		withdrawCommand(e),
 		adoptCommand(e),
 		nonconformityCommand(e),
+		documentCommand(e),
 		verifyCommand(e),
 		calcCommand(e),
 	}

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"proveout/jobs"
+	"proveout/templates"
+)
+
+// one prints a document, or writes it to where -o says.
+func (p *printing) one(e *env, kind paper, d templates.Dossier, arg string) error {
+	if p.to == "" {
+		text, err := kind.write(d, arg)
+		if err != nil {
+			return err
+		}
+		return p.show(e, text)
+	}
+	file := p.file(e, kind.fileName(d.ID, arg)+".md")
+	d.Folder = leadsTo(d.Dir, filepath.Dir(file))
+	text, err := kind.write(d, arg)
+	if err != nil {
+		return err
+	}
+	return p.save(e, file, []byte(text))
+}
+
+// sheet writes a field sheet for a computer.
+func (p *printing) sheet(e *env, kind paper, d templates.Dossier, arg string) error {
+	if kind.name != "field-sheet" {
+		return &usageError{"only a field sheet is written as CSV: proveout document field-sheet PHASE --csv"}
+	}
+	ph, err := d.Phase(arg)
+	if err != nil {
+		return err
+	}
+	data, err := templates.FieldSheetCSV(d, ph)
+	if err != nil {
+		return err
+	}
+	if p.to == "" {
+		e.printf("%s", data)
+		return nil
+	}
+	return p.save(e, p.file(e, kind.fileName(d.ID, ph.Name)+".csv"), data)
+}
+
+// all writes every document of the job into a folder.
+func (p *printing) all(e *env, d templates.Dossier) error {
+	if p.to == "" {
+		return &usageError{"say into which folder: proveout document all -o papers/"}
+	}
+	dir := e.path(p.to)
+	p.to = dir + string(filepath.Separator)
+	for _, kind := range papers {
+		args := []string{""}
+		if kind.each != nil {
+			args = kind.each(d)
+		}
+		for _, arg := range args {
+			if err := p.one(e, kind, d, arg); err != nil {
+				return err
+			}
+		}
+	}
+	for _, ph := range phaseNames(d) {
+		sheet, err := paperNamed("field-sheet")
+		if err != nil {
+			return err
+		}
+		if err := p.sheet(e, sheet, d, ph); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// review prints the owner's review of all jobs.
+func (p *printing) review(e *env, c *cobra.Command) error {
+	company, err := e.company(c)
+	if err != nil {
+		return err
+	}
+	now := e.now()
+	all, err := company.Review(now)
+	if err != nil {
+		return err
+	}
+	text, err := templates.Review(templates.Owner{Company: company, At: now, Jobs: all})
+	if err != nil {
+		return err
+	}
+	if p.to == "" {
+		return p.show(e, text)
+	}
+	return p.save(e, p.file(e, "review.md"), []byte(text))
+}
+
+// show prints a document: set for a terminal, or as it is.
+func (p *printing) show(e *env, text string) error {
+	if !e.terminal || p.markdown {
+		e.printf("%s", text)
+		return nil
+	}
+	set, err := templates.Render(text, e.width, e.color)
+	if err != nil {
+		return err
+	}
+	e.printf("%s", set)
+	return nil
+}
+
+// fileName is how a document's file is called in a folder.
+func (k paper) fileName(job, arg string) string {
+	return job + "-" + strings.TrimSuffix(k.name+"-"+strings.ToLower(arg), "-")
+}
+
+// file is where a document goes: the file that -o names, or name in the folder
+// that it names.
+func (p *printing) file(e *env, name string) string {
+	to := e.path(p.to)
+	info, err := os.Stat(to)
+	if strings.HasSuffix(p.to, "/") || strings.HasSuffix(p.to, string(filepath.Separator)) || err == nil && info.IsDir() {
+		return filepath.Join(to, name)
+	}
+	return to
+}
+
+// leadsTo is the path from a document's folder to the job's, for links.
+func leadsTo(job, from string) string {
+	rel, err := filepath.Rel(from, job)
+	if err != nil || rel == "." {
+		return ""
+	}
+	return filepath.ToSlash(rel)
+}
+
+// save writes a document. It replaces no file that says something else, unless
+// told to.
+func (p *printing) save(e *env, file string, data []byte) error {
+	old, err := os.ReadFile(file)
+	switch {
+	case err == nil && bytes.Equal(old, data):
+		e.printf("unchanged: %s\n", e.shown(file))
+		return nil
+	case err == nil && !p.force:
+		return &jobs.Problem{Kind: jobs.ErrInput, What: e.shown(file) + " is there already and says something else", Next: "write it elsewhere, or replace it: --force"}
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return err
+	}
+	if err := writeWhole(file, data); err != nil {
+		return err
+	}
+	e.printf("written: %s\n", e.shown(file))
+	return nil
+}
+
+// writeWhole writes a person's file, in whole or not at all.
+func writeWhole(file string, data []byte) error {
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return err
+	}
+	temp, err := os.CreateTemp(filepath.Dir(file), ".proveout-*.tmp")
+	if err != nil {
+		return err
+	}
+	_, err = temp.Write(data)
+	err = errors.Join(err, temp.Sync(), temp.Chmod(0o644), temp.Close())
+	if err == nil {
+		err = os.Rename(temp.Name(), file)
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(temp.Name()))
+	}
+	return nil
+}
