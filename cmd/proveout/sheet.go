@@ -27,7 +27,6 @@ type entered struct {
 	photoAt      []strict.Pos
 	blank        int
 	problems     []string
-	kind         error // of the first problem
 }
 
 // enterSheet enters the rows of a CSV file, all or none.
@@ -55,12 +54,15 @@ func (d *desk) enterSheet(r *recording, phase, check string) error {
 	}
 	s.readPhotos()
 	if s.problems != nil {
-		return &retoldError{s.kind, strings.Join(s.problems, "\n") + "\nnothing was entered; correct these and enter the sheet again"}
+		return &retoldError{jobs.ErrInput, strings.Join(s.problems, "\n") + "\nnothing was entered; correct these and enter the sheet again"}
 	}
 	if s.answers == nil {
 		return &usageError{fmt.Sprintf("%s: no row has a value (%s without)\nfill in the column value, and enter it again", r.sheet, plural(s.blank, "row"))}
 	}
 	records, err := d.job.Record(d.c.Context(), d.company, d.entry, s.answers...)
+	if errors.Is(err, jobs.ErrNotFound) {
+		return &retoldError{jobs.ErrInput, err.Error()}
+	}
 	if err != nil {
 		return err
 	}
@@ -110,9 +112,6 @@ func (s *entered) signRows() error {
 
 // fail notes what is wrong with a cell.
 func (s *entered) fail(pos strict.Pos, err error) {
-	if s.kind == nil {
-		s.kind = err
-	}
 	s.problems = append(s.problems, pos.String()+": "+err.Error())
 }
 
