@@ -51,16 +51,16 @@ func oneOf(kind checks.Kind, kinds []checks.Kind) bool {
 func (d Dossier) check(q *checks.Question, v checks.Verdict, refs *references) check {
 	c := check{
 		ID: v.Check, Name: q.Name, Ask: q.Ask,
-		Limit: v.Limit, Reason: q.LimitReason,
+		Limit: decidingLimit(v.Limit, q, d.Room), Reason: q.LimitReason,
 		Count:  fmt.Sprintf("%d of %d", v.Taken, v.Planned),
-		Result: d.result(q, v), Margin: v.Margin, Place: placeText(v.Place),
+		Result: d.result(q, v), Margin: v.Margin, Place: d.place(q, v.Place),
 		Outcome: outcome(v), Ref: refs.number(q.Source, q.Mark),
 		Why: v.Reasons, Steps: v.Steps, Open: !v.Settled(),
 	}
 	if c.Limit == "" || q.RecordOnly || v.Taken == 0 {
 		c.Limit = limitText(q, d.Room)
 	}
-	if v.Taken == 0 && !asksRecord(q) {
+	if !asksRecord(q) {
 		c.Count = "computed"
 	}
 	return c
@@ -86,7 +86,7 @@ func outcome(v checks.Verdict) string {
 // of readings that have no limit.
 func (d Dossier) result(q *checks.Question, v checks.Verdict) string {
 	if q.RecordOnly && len(v.Points) > 1 {
-		return readingRange(v.Points)
+		return readingRange(v.Points, d.Room.Units)
 	}
 	for _, p := range v.Points {
 		if p.Place == v.Place && p.Value == v.Value {
@@ -132,7 +132,7 @@ func plural(n int, of string) string {
 }
 
 // readingRange prints the lowest and the highest of readings.
-func readingRange(points []checks.Point) string {
+func readingRange(points []checks.Point, system units.System) string {
 	var low, high units.Quantity
 	for _, p := range points {
 		if !p.Quantity.Known() {
@@ -149,16 +149,21 @@ func readingRange(points []checks.Point) string {
 		return ""
 	}
 	if low.String() == high.String() {
-		return low.String()
+		return low.Understood(system)
 	}
-	return low.String() + " to " + high.String()
+	return low.Understood(system) + " to " + high.Understood(system)
 }
 
-// placeText leaves out the places that say nothing.
-func placeText(place string) string {
-	if place == "point 1" {
+// place prints a place; "" where there is only one and its name says nothing.
+func (d Dossier) place(q *checks.Question, place string) string {
+	if place == "point 1" && q != nil && len(q.Expected(d.Room, "")) <= 1 {
 		return ""
 	}
+	return placeText(place)
+}
+
+// placeText prints a place as a person says it: "north wall, bay 3".
+func placeText(place string) string {
 	return strings.ReplaceAll(place, "/", ", ")
 }
 
@@ -169,12 +174,13 @@ type calculation struct {
 }
 
 // calculations returns the steps of every computed check of a hold.
-func calculations(s *phases.HoldState) []calculation {
+func (d Dossier) calculations(s *phases.HoldState) []calculation {
+	questions := d.Plan.Questions()
 	var all []calculation
 	for _, v := range s.Verdicts {
 		for _, p := range v.Points {
 			if len(p.Steps) > 0 {
-				all = append(all, calculation{v.Check, v.Ask, placeText(p.Place), p.Steps})
+				all = append(all, calculation{v.Check, v.Ask, d.place(questions[v.Check], p.Place), p.Steps})
 			}
 		}
 	}

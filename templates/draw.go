@@ -153,7 +153,8 @@ func (g grid) row(b *strings.Builder, row []string, widths []int, how string) {
 func (g grid) cell(text string, width int, right bool, how string) string {
 	padded := pad(text, width, right)
 	if how == "" {
-		how = outcomeColors[text]
+		word, _, _ := strings.Cut(text, ",")
+		how = outcomeColors[word]
 	}
 	return strings.Replace(padded, text, paint(text, how, g.color), 1)
 }
@@ -172,15 +173,28 @@ func (g grid) stacked(width int) string {
 			if cell == "" {
 				continue
 			}
-			for i, line := range wrap(cell, width-label-1) {
-				head := ""
-				if i == 0 && g.head[c] != "" {
-					head = g.head[c] + ":"
-				}
-				b.WriteString(paint(head, "1", g.color) + pad("", label-ansi.StringWidth(head), false) + " " + g.cell(line, 0, false, "") + "\n")
-			}
+			g.stack(&b, g.head[c], cell, label, width)
 		}
 		rows = append(rows, b.String())
 	}
 	return strings.Join(rows, "\n")
+}
+
+// stack writes one value behind its heading, or below it where it is too long
+// to stand behind it.
+func (g grid) stack(b *strings.Builder, head, cell string, label, width int) {
+	if head != "" {
+		head += ":"
+	}
+	lines := wrap(cell, width-label-1)
+	if slices.ContainsFunc(lines, func(l string) bool { return ansi.StringWidth(l) > width-label-1 }) || ansi.StringWidth(head) > label {
+		b.WriteString(paint(head, "1", g.color) + "\n")
+		head, label = "", 1
+		lines = wrap(cell, width-2)
+	}
+	for _, line := range lines {
+		space := pad("", label-ansi.StringWidth(head), false)
+		b.WriteString(paint(head, "1", g.color) + space + " " + g.cell(line, 0, false, "") + "\n")
+		head = ""
+	}
 }

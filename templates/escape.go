@@ -108,4 +108,3 @@ func numbered(before string) bool {
 func afterWWW(before string) bool {
 	return len(before) >= 3 && strings.EqualFold(before[len(before)-3:], "www")
 }
-

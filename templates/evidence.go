@@ -23,7 +23,7 @@ type evidence struct {
 }
 
 // evidenceOf lists the photos and files of records, each file once for each
-// record that names it, in the order of the plan's checks and of their places.
+// record that names it, in the order of the plan's checks and places.
 func (d Dossier) evidenceOf(records []*jobs.Record) []evidence {
 	var all []evidence
 	for _, r := range d.inOrder(records) {
@@ -39,17 +39,21 @@ func (d Dossier) evidenceOf(records []*jobs.Record) []evidence {
 
 // inOrder sorts records by the check they answer, by place, and by time.
 func (d Dossier) inOrder(records []*jobs.Record) []*jobs.Record {
-	position := map[string]int{}
+	position, expected := map[string]int{}, map[string]int{}
 	for _, h := range d.Plan.Holds() {
 		for _, q := range h.Checks {
 			position[q.ID()] = len(position)
+			for i, place := range q.Expected(d.Room, "") {
+				expected[q.ID()+" at "+place] = i + 1
+			}
 		}
 	}
+	rank := func(r *jobs.Record) int { return expected[r.CheckID()+" at "+r.Place] }
 	sorted := slices.Clone(records)
 	slices.SortStableFunc(sorted, func(a, b *jobs.Record) int {
 		return cmp.Or(
 			cmp.Compare(position[a.CheckID()], position[b.CheckID()]),
-			comparePlaces(a.Place, b.Place), a.Measured.Compare(b.Measured),
+			cmp.Compare(rank(a), rank(b)), comparePlaces(a.Place, b.Place), a.Measured.Compare(b.Measured),
 		)
 	})
 	return sorted
@@ -93,7 +97,7 @@ func (d Dossier) evidence(r *jobs.Record, e jobs.Evidence, photo bool) evidence 
 	}
 	return evidence{
 		Link: d.link(e.Path), Name: e.Name, SHA256: e.SHA256, Short: e.SHA256[:min(len(e.SHA256), 16)],
-		Original: e.Original, About: about, Place: placeText(place), By: r.By, Taken: d.moment(r.Measured),
+		Original: e.Original, About: about, Place: d.place(d.Plan.Questions()[about], place), By: r.By, Taken: d.moment(r.Measured),
 		Photo: photo,
 	}
 }
@@ -188,11 +192,19 @@ func (d Dossier) inspectionsOf(records []*jobs.Record) []inspection {
 			continue
 		}
 		all = append(all, inspection{
-			About: r.CheckID(), Ask: q.Inspection, By: who(r), Licence: r.Licence,
+			About: r.CheckID(), Ask: q.Inspection, By: party(r), Licence: r.Licence,
 			Number: r.Number, Result: r.Answer, At: d.day(r.Measured), Note: r.Note,
 		})
 	}
 	return all
+}
+
+// party is who gave a result: the third party, else who entered it.
+func party(r *jobs.Record) string {
+	if r.Party == "" {
+		return who(r)
+	}
+	return r.Party + " (entered by " + r.By + ")"
 }
 
 // wait is time that had to pass.

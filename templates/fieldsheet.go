@@ -120,7 +120,7 @@ func (d Dossier) sheetCheck(no int, q *checks.Question, places []string) sheetCh
 	}
 	if len(boxes) == 1 {
 		c.One = &boxes[0]
-		c.One.Code = placeText(places[0])
+		c.One.Code = d.place(q, places[0])
 		if q.PhotoEach {
 			c.Photo = "photo ☐"
 		}

@@ -14,9 +14,11 @@ import (
 var SheetColumns = []string{"check", "place", "value", "instrument", "photo", "by", "measured", "note"}
 
 // FieldSheetCSV writes the same sheet for a computer: one row for each place
-// that wants an answer, with the check as phase.check. A check that takes
-// several values has them by name in the column value, "airflow=; volume=", to
-// be filled in behind the signs.
+// that wants an answer, with the check as phase.check. What a check takes besides
+// a plain answer stands by name in the column value, "airflow=; volume=", to be
+// filled in behind the signs: its values, start and end, the number and the
+// party of an inspection, a file. A plain answer goes before them: "pass;
+// number=B-4711".
 func FieldSheetCSV(d Dossier, ph *phases.Phase) ([]byte, error) {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
@@ -51,9 +53,20 @@ func valueNames(q *checks.Question) string {
 		if check.Spans {
 			names = append(names, "end=")
 		}
+		if check.Log {
+			names = append(names, "file=")
+		}
 	}
-	if q.Kind == checks.Wait {
+	switch q.Kind {
+	case checks.Wait:
 		names = append(names, "start=")
+	case checks.Paper:
+		names = append(names, "file=")
+	case checks.Inspection:
+		names = append(names, "number=")
+	}
+	if len(q.By) > 0 && (q.Kind == checks.Paper || q.Kind == checks.Inspection) {
+		names = append(names, "party=")
 	}
 	return strings.Join(names, "; ")
 }

@@ -8,6 +8,7 @@ import (
 // for.
 type hazard struct {
 	Name, Path, Method, Finding, Needs string
+	Plain                              string // one sentence for page one
 	Source, Mark                       string
 }
 
@@ -37,8 +38,15 @@ func (d Dossier) path(name, check, method, result, decides string) hazard {
 	if r := d.answer(result); r != nil {
 		h.Finding = finding(r.Answer, r.Number, r.By)
 	}
-	if d.Gate.Decisions[decides] != "off" {
+	switch d.Gate.Decisions[decides] {
+	case "off":
+		h.Plain = "not expected here (" + h.Path + ")."
+	case "on":
 		h.Needs = "treat what is suspect as if it were so"
+		h.Plain = "expected here (" + h.Path + "). What is suspect is treated as if it were so."
+	default:
+		h.Needs = "treat what is suspect as if it were so"
+		h.Plain = "not settled yet. Until it is, what is suspect is treated as if it were so."
 	}
 	return h
 }
@@ -46,7 +54,7 @@ func (d Dossier) path(name, check, method, result, decides string) hazard {
 func finding(answer, number, by string) string { return answer + " " + number + ", " + by }
 
 func (d Dossier) mold() hazard {
-	h := hazard{Name: "Mold", Path: "no tier yet", Method: "no scheme is chosen"}
+	h := hazard{Name: "Mold", Path: "no tier yet", Method: "no scheme is chosen", Plain: "not measured yet."}
 	s := d.Room.Scheme
 	if s == nil {
 		return h
@@ -61,6 +69,10 @@ func (d Dossier) mold() hazard {
 		if t.Name == v.Decision {
 			h.Needs = t.Needs
 		}
+	}
+	h.Plain = h.Path + ". " + capital(h.Needs) + "."
+	if v.Decision == "none" {
+		h.Plain = "none was found."
 	}
 	if r := d.answer("assess.s520-condition"); r != nil {
 		h.Finding = r.Shown()

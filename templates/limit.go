@@ -41,6 +41,21 @@ func limitText(q *checks.Question, room *checks.Room) string {
 	return "as computed"
 }
 
+// decidingLimit prints the bound that decided a verdict, in the job's units as
+// well where it is written in others.
+func decidingLimit(limit string, q *checks.Question, room *checks.Room) string {
+	for _, b := range q.Limits.Bounds() {
+		text, ok := strings.CutPrefix(limit, b.Word+" ")
+		if !ok {
+			continue
+		}
+		if v, err := units.Parse(q.Measures, text); err == nil {
+			return b.Word + " " + v.Understood(room.Units)
+		}
+	}
+	return limit
+}
+
 func waitText(q *checks.Question, room *checks.Room) string {
 	if !strings.HasPrefix(q.Wait, checks.DataSheet) {
 		return q.Wait
@@ -54,7 +69,7 @@ func boundText(q *checks.Question, b checks.Bound, room *checks.Room) string {
 	case b.ByFace != nil:
 		return b.String()
 	case b.Name == "":
-		return b.Text
+		return b.Plain.Understood(room.Units)
 	case strings.HasPrefix(b.Name, "design ") && q.Sampling.OnFaces():
 		return byFace(q, b, room)
 	}
@@ -66,7 +81,7 @@ func named(text string, kind units.Kind, b checks.Bound, room *checks.Room) stri
 	if err != nil {
 		return text + " (not given yet)"
 	}
-	return v.String() + " (" + text + ")"
+	return v.Understood(room.Units) + " (" + text + ")"
 }
 
 // byFace prints a design value of each face, equal ones together.
@@ -76,7 +91,7 @@ func byFace(q *checks.Question, b checks.Bound, room *checks.Room) string {
 	for _, f := range facesOf(q, room) {
 		value := "not given yet"
 		if v, err := b.Resolve(q.Measures, room, f); err == nil {
-			value = v.String()
+			value = v.Understood(room.Units)
 		}
 		if faces[value] == nil {
 			values = append(values, value)

@@ -70,32 +70,23 @@ func (p *prose) each(lines []string, marks func(string) (first, further, words s
 	return strings.Join(out, "\n"), nil
 }
 
-// bound is a space that no line is broken at, between a number and its unit.
-const bound = "\u00a0"
-
-var afterNumber = regexp.MustCompile(`([0-9]) (\S)`)
-
 // set styles words, breaks their lines and puts first before the first line and
 // further before the others.
 func (p *prose) set(words, first, further string) (string, error) {
-	for range 2 { // once more for a number of one digit between two spaces
-		words = afterNumber.ReplaceAllString(words, "${1}"+bound+"${2}")
-	}
 	styled, err := p.glamour.Render(entities(words))
 	if err != nil {
 		return "", err
 	}
 	var out []string
 	for line := range strings.SplitSeq(strings.Trim(styled, "\n"), "\n") {
-		broken := ansi.Wordwrap(line, p.width-ansi.StringWidth(first), "")
-		out = append(out, strings.Split(broken, "\n")...)
+		out = append(out, wrap(line, p.width-ansi.StringWidth(first))...)
 	}
 	for i := range out {
 		mark := further
 		if i == 0 {
 			mark = first
 		}
-		out[i] = mark + strings.TrimRight(strings.ReplaceAll(out[i], bound, " "), " ")
+		out[i] = strings.TrimRight(mark+out[i], " ")
 	}
 	return strings.Join(out, "\n"), nil
 }

@@ -29,7 +29,7 @@ type receiptPart struct {
 	Face, Area, Product string
 	Thickness           string // the least that was measured
 	Place, Readings     string
-	Planned             string
+	Planned, Measured   string
 	Resistance          Markdown // as the product states it
 }
 
@@ -88,7 +88,7 @@ func (d Dossier) receiptPart(f checks.Face, l checks.Layer) receiptPart {
 		p.Planned = l.Thickness.String()
 	}
 	worst, count := d.leastDepth(f)
-	p.Thickness, p.Readings = "not measured yet", count
+	p.Thickness, p.Readings, p.Measured = "not measured yet", count, d.depthDays(f)
 	if worst != nil {
 		p.Thickness, p.Place = worst.Quantity.Understood(d.Room.Units), placeText(worst.Place)
 	}
@@ -138,6 +138,23 @@ func (d Dossier) leastDepth(f checks.Face) (worst *checks.Point, count string) {
 	return worst, plural(taken, "reading") + " of " + plural(planned, "point")
 }
 
+// depthDays are the days on which the depth of a face was measured.
+func (d Dossier) depthDays(f checks.Face) string {
+	var of []*jobs.Record
+	for _, q := range d.Plan.Questions() {
+		if q.Limits.AtLeast.Name != "design depth" {
+			continue
+		}
+		for _, r := range d.answers(q.ID()) {
+			if checks.FaceOf(r.Place) == f.Name {
+				of = append(of, r)
+			}
+		}
+	}
+	days, _ := d.visited(of)
+	return days
+}
+
 // receiptRecords sorts the records of the insulation's hold: papers, cores,
 // and the people with a licence who did the work.
 func (d Dossier) receiptRecords(view *receipt, records []*jobs.Record) {
@@ -155,7 +172,7 @@ func (d Dossier) receiptRecords(view *receipt, records []*jobs.Record) {
 			}
 		}
 		if strings.HasPrefix(q.Name, "core-") {
-			view.Cores = append(view.Cores, coreResult{q.Ask, placeText(r.Place), r.Shown(), r.By, d.day(r.Measured), r.Note})
+			view.Cores = append(view.Cores, coreResult{q.Ask, d.place(q, r.Place), r.Shown(), r.By, d.day(r.Measured), r.Note})
 		}
 	}
 	if view.Installers == nil {

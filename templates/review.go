@@ -76,7 +76,7 @@ func (o Owner) review() ownersReview {
 }
 
 func (o Owner) stop(s jobs.Summary, b jobs.Blocking) stop {
-	v := stop{Job: s.Job, Hold: s.Next, Check: b.Check, Why: b.Why, Since: o.since(b.Since), Outcome: "waiting"}
+	v := stop{Job: s.Job, Hold: s.Next, Check: b.Check, Why: b.Why, Since: o.since(b.Since), Outcome: "undecided"}
 	if b.Failed {
 		v.Outcome = "FAIL"
 	}

@@ -4,6 +4,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"proveout/checks"
 	"proveout/phases"
@@ -202,10 +204,11 @@ func (d Dossier) changedLimits() []changedLimit {
 
 // capital begins a text with a capital letter.
 func capital(text string) string {
-	if text == "" {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
 		return ""
 	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // properties are the words of job.yaml about the job, in the order of names.

@@ -52,7 +52,8 @@ func pieces(text string) []piece {
 				all = append(all, piece{part, []string{" ", ""}[min(i, 1)]})
 			}
 		}
-		open = isNumber(word)
+		plain := ansi.Strip(word)
+		open = isNumber(plain) || plain == "%" || plain == "°"
 	}
 	return all
 }
@@ -83,8 +84,8 @@ func nameParts(word string) []string {
 	return append(parts, word[start:])
 }
 
-// wrap breaks a text into lines of at most width; a piece that is wider stands
-// alone.
+// wrap breaks a text, which may be in color, into lines of at most width; a
+// piece that is wider stands alone.
 func wrap(text string, width int) []string {
 	var lines []string
 	for _, p := range pieces(text) {
