@@ -40,7 +40,11 @@ func (j *Job) Attach(ctx context.Context, c *Company, e Entry, a Answer) (*Recor
 }
 
 func attachMessage(r *Record, a Answer) string {
-	return fmt.Sprintf("%s: %d files attached at %s", r.CheckID(), len(a.Photos)+len(a.Files), r.Place)
+	what := "1 file"
+	if n := len(a.Photos) + len(a.Files); n != 1 {
+		what = fmt.Sprintf("%d files", n)
+	}
+	return fmt.Sprintf("%s: %s attached at %s", r.CheckID(), what, r.Place)
 }
 
 // attachment makes the record that holds the files.

@@ -15,6 +15,7 @@ import (
 	"proveout/checks"
 	"proveout/jobs/store"
 	"proveout/phases"
+	"proveout/phases/strict"
 )
 
 // Job is one room of one client, as its folder holds it.
@@ -253,7 +254,7 @@ func (j *Job) FindRecord(id string) (*Record, error) {
 	var found []*Record
 	var ids []string
 	for _, r := range j.Records {
-		ids = append(ids, r.ID)
+		ids = append(ids, r.ShortID())
 		if len(id) >= 4 && strings.HasSuffix(r.ID, id) {
 			found = append(found, r)
 		}
@@ -261,7 +262,11 @@ func (j *Job) FindRecord(id string) (*Record, error) {
 	if len(found) == 1 {
 		return found[0], nil
 	}
-	return nil, Unknown("record", id, ids, "see the records: proveout status --records")
+	next := "see the records: proveout status --records"
+	if near := strict.Nearest(id, ids); near != nil {
+		next = "did you mean " + strings.Join(near, " or ") + "?"
+	}
+	return nil, problem(ErrNotFound, next, "there is no record %q", id)
 }
 
 // findEdits compares plan and job file with the last adoption.

@@ -11,7 +11,7 @@ import (
 func printStarted(e *env, j *jobs.Job, client bool, entry jobs.Entry) {
 	folder := e.shown(j.Dir)
 	e.printf("%s: %s\n", e.bold(j.ID), terminalText(j.Title))
-	e.printf("  %s  %d faces, %d phases, %d hold points\n", folder, len(j.Room.Faces), len(j.Plan.Phases), len(j.Plan.Holds()))
+	e.printf("  %s  %s, %d phases, %d hold points\n", folder, plural(len(j.Room.Faces), "face"), len(j.Plan.Phases), len(j.Plan.Holds()))
 	if client {
 		e.printf("  clients/%s.yaml  the client, outside the job's history\n", j.ID)
 	}
