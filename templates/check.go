@@ -69,17 +69,20 @@ func (d Dossier) check(q *checks.Question, v checks.Verdict, refs *references) c
 // outcome is the verdict in the words of a document. FAIL is in capitals so
 // that it stands out on paper.
 func outcome(v checks.Verdict) string {
+	text := v.Outcome.String()
 	switch {
-	case v.Outcome == checks.Fail && v.Concedes != "":
-		return "FAIL, accepted by " + v.Concedes
 	case v.Outcome == checks.Fail:
-		return "FAIL"
-	case v.Outcome == checks.Pass && v.Near:
-		return "pass, within the instrument's uncertainty of the limit"
+		text = "FAIL"
 	case v.Waiting:
-		return "undecided, waiting"
+		text += ", waiting"
 	}
-	return v.Outcome.String()
+	if v.Near {
+		text += ", near limit"
+	}
+	if v.Concedes != "" {
+		text += ", accepted by " + v.Concedes
+	}
+	return text
 }
 
 // result is what came out: the deciding value as it was written, or the range

@@ -1,6 +1,7 @@
 package templates
 
 import (
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -135,6 +136,7 @@ type signature struct {
 	Faces, Statement              string
 	Fingerprint, List             string
 	Self                          bool
+	Results                       []signedCheck // as they were signed
 }
 
 func (d Dossier) signature(s *jobs.Signoff) signature {
@@ -145,6 +147,20 @@ func (d Dossier) signature(s *jobs.Signoff) signature {
 	return signature{
 		Hold: s.Hold, Name: s.By, Role: s.Role, Licence: s.Licence, At: d.moment(s.At),
 		Faces: faces, Statement: s.Statement, Fingerprint: s.ShortFingerprint(), List: s.ListPath(),
-		Self: s.SelfInspection,
+		Self: s.SelfInspection, Results: signedChecks(s),
 	}
+}
+
+// signedCheck is the result of a check as it was when somebody signed.
+type signedCheck struct{ Check, Outcome, Result, Limit, Margin, Place, Count, Concession string }
+
+func signedChecks(s *jobs.Signoff) []signedCheck {
+	var all []signedCheck
+	for _, c := range s.Checks {
+		all = append(all, signedCheck{
+			c.Check, c.Outcome, c.Value, c.Limit, c.Margin, placeText(c.Place),
+			fmt.Sprintf("%d of %d", c.Taken, c.Planned), c.Concession,
+		})
+	}
+	return all
 }

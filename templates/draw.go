@@ -49,7 +49,8 @@ const gap = 2
 const readable = 12
 
 // fit returns the widths of the columns in a terminal, or nil when they cannot
-// stand side by side.
+// stand side by side. Where they do not fit as they are, the column is narrowed
+// whose words then take the fewest lines more.
 func (g grid) fit(width int) []int {
 	widths, least := make([]int, len(g.head)), make([]int, len(g.head))
 	for c := range g.head {
@@ -59,16 +60,49 @@ func (g grid) fit(width int) []int {
 	if total(least) > room {
 		return nil
 	}
-	for total(widths) > room { // take from the widest that can still give
-		widest := -1
+	cells := g.cellWidths()
+	for total(widths) > room {
+		best, lowest := -1, 0
 		for c := range widths {
-			if widths[c] > least[c] && (widest < 0 || widths[c] > widths[widest]) {
-				widest = c
+			if widths[c] == least[c] {
+				continue
+			}
+			widths[c]--
+			h := height(cells, widths)
+			widths[c]++
+			if best < 0 || h < lowest || h == lowest && widths[c] > widths[best] {
+				best, lowest = c, h
 			}
 		}
-		widths[widest]--
+		widths[best]--
 	}
 	return widths
+}
+
+// cellWidths are the display widths of all cells, the head's first.
+func (g grid) cellWidths() [][]int {
+	all := make([][]int, 0, len(g.rows)+1)
+	for _, row := range append([][]string{g.head}, g.rows...) {
+		widths := make([]int, len(row))
+		for c, cell := range row {
+			widths[c] = ansi.StringWidth(cell)
+		}
+		all = append(all, widths)
+	}
+	return all
+}
+
+// height is about how many lines a table takes with columns of these widths.
+func height(cells [][]int, widths []int) int {
+	lines := 0
+	for _, row := range cells {
+		tallest := 1
+		for c, w := range row {
+			tallest = max(tallest, (w+widths[c]-1)/widths[c])
+		}
+		lines += tallest
+	}
+	return lines
 }
 
 // widths returns how wide a column is and how narrow it may become.
@@ -165,7 +199,7 @@ func (g grid) stacked(width int) string {
 	for _, h := range g.head {
 		label = max(label, ansi.StringWidth(h)+1)
 	}
-	label = min(label, width/3)
+	label = min(label, width*2/5)
 	var rows []string
 	for _, row := range g.rows {
 		var b strings.Builder

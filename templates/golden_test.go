@@ -84,6 +84,16 @@ func TestGolden(t *testing.T) {
 	}
 }
 
+// TestStaleGolden looks at the one sheet that a late correction changes.
+func TestStaleGolden(t *testing.T) {
+	s := stale(t)
+	text, err := Signoff(s.dossier(), s.hold("framing.frame"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	compareGolden(t, "stale/signoff-framing.frame.md", text)
+}
+
 // TestSameCommitSameBytes builds a job twice, in two folders, and writes every
 // document of both.
 func TestSameCommitSameBytes(t *testing.T) {

@@ -106,7 +106,7 @@ func statedResistance(l checks.Layer, worst *checks.Point) Markdown {
 	case worst == nil:
 		return Escape(stated + " as planned")
 	case l.Thickness.Known() && !units.AtLeast(worst.Quantity, l.Thickness):
-		return blank + Escape(" ("+stated+" is stated for "+l.Thickness.String()+", which was not reached)")
+		return blank + " " + Escape("("+stated+" is stated for "+l.Thickness.String()+", which was not reached)")
 	}
 	return Escape(stated)
 }

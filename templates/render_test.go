@@ -91,8 +91,17 @@ func TestRenderStacksWideTables(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(got, "Name of it:") || !strings.Contains(got, "\n\nName of it:   b\n") {
-		t.Errorf("Render =\n%s", got)
+	const want = `Name of it:
+  0123456789-0123456789-0123456789
+What was found there:
+  0123456789-0123456789
+
+Name of it:      b
+What was found there:
+  c
+`
+	if got != want {
+		t.Errorf("Render =\n%s\nwant\n%s", got, want)
 	}
 }
 
@@ -120,6 +129,7 @@ func TestPieces(t *testing.T) {
 	for text, want := range map[string]string{
 		"at least 5 1/2 in, at most 20 in":                 "at|least|5 1/2 in,|at|most|20 in",
 		"4 May 2026":                                       "4 May|2026",
+		"at least 3 K (5.4 °F)":                            "at|least|3 K|(5.4 °F)",
 		"-0.5 K or +1 K":                                   "-0.5 K|or|+1 K",
 		"vapor-retarder.before-insulation":                 "vapor-|retarder.|before-|insulation",
 		"line-set.final":                                   "line-set.final",

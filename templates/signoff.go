@@ -61,7 +61,7 @@ func (d Dossier) signoffSheet(h *phases.Hold) signoffSheet {
 	}
 	sheet.Draft = !sheet.Stale && !sheet.Released
 	if sheet.Stale {
-		sheet.Changed = s.Stale
+		sheet.Changed, sheet.Wanted = s.Stale, h.Roles(d.Gate.Decisions)
 	}
 	if !sheet.Released {
 		sheet.Missing = missing(s)

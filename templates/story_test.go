@@ -160,3 +160,18 @@ func (s *site) logWinter() {
 		Files: []*jobs.Incoming{s.log("winter.csv", on, 120)},
 	})
 }
+
+// stale is a finished job in which a reading was corrected after it was signed.
+func stale(t *testing.T) *site {
+	s := newSite(t)
+	s.diagnose()
+	s.frame()
+	for _, r := range s.j.Records {
+		if r.Check == "framing-moisture" && r.Place == "east wall/point 2" {
+			_, err := s.j.Correct(context.Background(), s.c, s.entry("Ana"), r.ID, jobs.Answer{Text: "15.5 %"}, "read again with the right species")
+			s.must(err)
+			break
+		}
+	}
+	return s
+}

@@ -60,7 +60,7 @@ func pieces(text string) []piece {
 
 // isNumber reports whether a word begins a quantity whose unit follows.
 func isNumber(word string) bool {
-	digits := strings.TrimLeft(word, "+-−±")
+	digits := strings.TrimLeft(word, "(+-−±")
 	return digits != "" && digit(digits[0]) && strings.Trim(digits, "0123456789./") == ""
 }
 
