@@ -58,7 +58,11 @@ func compareQuestions(a, b *checks.Question, oldRoom, newRoom *checks.Room) []Di
 			all = append(all, Difference{a.ID(), fmt.Sprintf("loosened (%s): from %q to %q", strings.Join(what, ", "), limitText(a), limitText(b)), true, a.Safety})
 		}
 	} else if limitText(a) != limitText(b) {
-		all = append(all, Difference{a.ID(), fmt.Sprintf("tightened: from %q to %q", limitText(a), limitText(b)), false, a.Safety})
+		way := "tightened"
+		if !Looser(b, a) {
+			way = "written in another way"
+		}
+		all = append(all, Difference{a.ID(), fmt.Sprintf("%s: from %q to %q", way, limitText(a), limitText(b)), false, a.Safety})
 	}
 	for _, w := range []string{"at least", "above", "at most", "below"} {
 		all = append(all, compareResolved(w, a, b, oldRoom, newRoom)...)
@@ -72,7 +76,7 @@ func comparableIn(word string, a, b *checks.Question, oldRoom, newRoom *checks.R
 	if bound(a, word).Plain.Known() && bound(b, word).Plain.Known() {
 		return false
 	}
-	for _, f := range facesOrNone(a, oldRoom) {
+	for _, f := range facesOf(a, bound(a, word), oldRoom) {
 		_, errA := bound(a, word).Resolve(a.Measures, oldRoom, oldRoom.Face(f))
 		_, errB := bound(b, word).Resolve(b.Measures, newRoom, newRoom.Face(f))
 		if errA != nil || errB != nil {
@@ -89,7 +93,7 @@ func compareResolved(word string, a, b *checks.Question, oldRoom, newRoom *check
 		return nil
 	}
 	var all []Difference
-	for _, f := range facesOrNone(a, oldRoom) {
+	for _, f := range facesOf(a, bound(a, word), oldRoom) {
 		was, errA := old.Resolve(a.Measures, oldRoom, oldRoom.Face(f))
 		is, errB := new.Resolve(b.Measures, newRoom, newRoom.Face(f))
 		order, comparable := units.Compare(was, is)
@@ -110,9 +114,11 @@ func compareResolved(word string, a, b *checks.Question, oldRoom, newRoom *check
 	return all
 }
 
-func facesOrNone(q *checks.Question, room *checks.Room) []string {
-	if !q.Sampling.OnFaces() {
+// facesOf returns the faces on which a bound can differ, or "" for one that is
+// the same everywhere.
+func facesOf(q *checks.Question, b checks.Bound, room *checks.Room) []string {
+	if b.ByFace == nil && !strings.HasPrefix(b.Name, "design ") {
 		return []string{""}
 	}
-	return room.FaceNames()
+	return slices.DeleteFunc(room.FaceNames(), func(face string) bool { return !q.Applies(room, face) })
 }

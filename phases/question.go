@@ -208,6 +208,7 @@ func parseBound(q *checks.Question, v strict.Value) checks.Bound {
 	b, err := checks.ParseBound(q.Measures, v.Text())
 	if err != nil {
 		v.Fail("%s: %v", q.Name, err)
+		b.Text = v.Text() // there is a limit, though a wrong one
 	}
 	return b
 }
