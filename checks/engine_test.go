@@ -426,7 +426,7 @@ func TestNextCommands(t *testing.T) {
 	q := depth(t)
 	q.Instrument, q.PhotoEach, q.IfFails, q.Sampling.PerFace = "caliper", true, "Top up.", 1
 	v := judge(cellar(t), q)
-	want := `proveout record insulation depth "5 1/2 in or 140 mm" --at "north wall" --with CALIPER --photo PHOTO.jpg --by NAME`
+	want := `proveout record insulation depth "5 1/2 in" --at "north wall" --with CALIPER --photo PHOTO.jpg --by NAME`
 	if !slices.Equal(v.Next, []string{want}) {
 		t.Errorf("next = %q, want %q", v.Next, want)
 	}

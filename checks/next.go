@@ -93,7 +93,7 @@ func (q *Question) Command(place string) string {
 func (q *Question) answerArguments(b *strings.Builder) bool {
 	switch q.Kind {
 	case Reading:
-		fmt.Fprintf(b, " %q", q.Measures.Example())
+		fmt.Fprintf(b, " %q", q.Measures.Sample())
 	case Observation:
 		b.WriteString(" yes|no")
 	case Inspection:
@@ -131,7 +131,7 @@ func (q *Question) computedArguments(b *strings.Builder) bool {
 	}
 	for _, n := range check.Needs {
 		if !n.Optional {
-			fmt.Fprintf(b, " --set %q", n.Name+"="+n.Kind.Example())
+			fmt.Fprintf(b, " --set %q", n.Name+"="+n.Kind.Sample())
 		}
 	}
 	if check.Starts {

@@ -37,7 +37,8 @@ formula and source.`,
 
 // questions are all that calc answers, in the order of a job.
 var questions = []*question{
-	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, moldTierQuestion, woodQuestion, airChangesQuestion,
+	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
+	airChangesQuestion,
 	voltageQuestion, nitrogenQuestion, evacuationQuestion, doorGapQuestion, racksQuestion,
 	loadQuestion, pullDownModelQuestion, pullDownQuestion, logQuestion,
 }
@@ -72,7 +73,11 @@ func (q *question) command(e *env) *cobra.Command {
 		c.Args = cobra.MinimumNArgs(1)
 	}
 	for _, in := range q.inputs {
-		c.Flags().String(in.flag, in.otherwise, fmt.Sprintf("%s, such as %s", in.doc, in.kind.Example()))
+		doc := in.doc
+		if in.otherwise == "" {
+			doc += ", such as " + in.kind.Example()
+		}
+		c.Flags().String(in.flag, in.otherwise, doc)
 	}
 	if q.flags != nil {
 		q.flags(c)
@@ -140,7 +145,7 @@ func (a *asking) read() error {
 		case text == "" && in.optional:
 			continue
 		case text == "":
-			problems = append(problems, fmt.Sprintf("--%s is missing: %s; write it as --%s %q", in.flag, in.doc, in.flag, firstExampleOf(in.kind)))
+			problems = append(problems, fmt.Sprintf("--%s is missing: %s; write it as --%s %q", in.flag, in.doc, in.flag, in.kind.Sample()))
 			continue
 		}
 		q, err := units.Parse(in.kind, text)
@@ -157,12 +162,6 @@ func (a *asking) read() error {
 		return &usageError{strings.Join(problems, "\n") + "\nsee: " + a.c.CommandPath() + " --help"}
 	}
 	return a.setSystem()
-}
-
-// firstExampleOf is the first way to write a kind.
-func firstExampleOf(k units.Kind) string {
-	text, _, _ := strings.Cut(k.Example(), " or ")
-	return text
 }
 
 // setSystem takes the units of the answer: as asked, as in the question, or US.
