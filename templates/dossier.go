@@ -121,6 +121,16 @@ func (d Dossier) cautions(ph *phases.Phase) []string {
 	return phases.ForDecisions(ph.Cautions, d.Gate.Decisions)
 }
 
+// plan says since when the plan is in force that all is judged by, and why.
+func (d Dossier) plan() string {
+	for _, r := range d.Records {
+		if r.Kind == jobs.AdoptionRecord && d.Current(r) {
+			return d.moment(r.Entered) + " (" + r.Reason + ")"
+		}
+	}
+	return ""
+}
+
 // signoffs returns the standing sign-offs of a hold as a document shows them.
 func (d Dossier) signoffs(hold string) []signature {
 	var all []signature

@@ -14,6 +14,7 @@ import (
 // scope is what Scope prints.
 type scope struct {
 	Head       head
+	Plan       string
 	Room       []fact
 	Faces      []face
 	Layers     []layerGroup
@@ -75,7 +76,7 @@ func Scope(d Dossier) (string, error) { return write("scope", d.scope()) }
 func (d Dossier) scope() scope {
 	refs := &references{}
 	view := scope{
-		Head: d.head(), Room: d.roomFacts(), Faces: d.faces(asPlanned), Conditions: d.conditions(),
+		Head: d.head(), Plan: d.plan(), Room: d.roomFacts(), Faces: d.faces(asPlanned), Conditions: d.conditions(),
 		Equipment: d.equipment(), Hazards: d.hazards(), Changed: d.changedLimits(),
 		Lines: []signatureLine{{Role: "owner"}, {Role: "homeowner"}},
 	}

@@ -13,7 +13,7 @@ import (
 type signoffSheet struct {
 	Head                       head
 	Hold, Phase, Title, Covers string
-	State                      string
+	State, Plan                string
 	Draft, Stale, Released     bool
 	Missing, Changed           []string
 	Before, Faces              []holdLine
@@ -51,7 +51,7 @@ func (d Dossier) signoffSheet(h *phases.Hold) signoffSheet {
 	refs := &references{}
 	sheet := signoffSheet{
 		Head: d.head(), Hold: h.ID(), Phase: h.Phase.Title, Title: h.Title, Covers: h.Covers,
-		State: string(s.State), Stale: s.State == phases.Stale, Released: s.State == phases.Signed,
+		State: string(s.State), Plan: d.plan(), Stale: s.State == phases.Stale, Released: s.State == phases.Signed,
 		Before: d.before(h), Faces: d.faceLines(h, s),
 		Checks:      d.checksOf(s, refs, measuredKinds...),
 		Inspections: d.inspectionsOf(records), Waits: d.waitsOf(s.Verdicts),
