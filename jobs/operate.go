@@ -186,7 +186,7 @@ func (j *Job) AddPenetration(ctx context.Context, e Entry, p Penetration) (hole,
 			return "", u
 		}
 		if slices.Contains(j.penetrationPlaces(), p.Place) {
-			return "", problem(ErrInput, "tell them apart: --at \""+p.Place+"/2\"", "the list has a penetration at %s already", p.Place)
+			return "", problem(ErrInput, "tell them apart, for example: proveout penetration \""+p.Place+"/2\"", "the list has a penetration at %s already", p.Place)
 		}
 		h, q := j.penetrationHold(e.Now)
 		if h == nil {

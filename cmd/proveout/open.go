@@ -124,7 +124,12 @@ func (e *env) by(c *cobra.Command, company *jobs.Company) (jobs.Entry, error) {
 		return jobs.Entry{}, err
 	}
 	if name == "" && e.terminal {
-		if name, err = e.ask("Your name"); err != nil {
+		err := e.askUntil("Your name", "", func(text string) error {
+			_, err := company.Person(text)
+			name = text
+			return err
+		})
+		if err != nil {
 			return jobs.Entry{}, err
 		}
 	}

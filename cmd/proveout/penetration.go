@@ -119,7 +119,6 @@ type holeReport struct {
 	Owner  string            `json:"owner"`
 	Seal   string            `json:"seal"`
 	Checks map[string]string `json:"checks"` // outcome of each check of the hole
-	state  string
 }
 
 func listPenetrations(e *env, c *cobra.Command) error {
@@ -128,18 +127,36 @@ func listPenetrations(e *env, c *cobra.Command) error {
 		return err
 	}
 	defer j.Close()
-	list := holeReports(j, j.Gate(e.now()))
-	if wantsJSON(c) {
-		return e.printJSON(list)
+	g := j.Gate(e.now())
+	var verdicts []checks.Verdict
+	for _, q := range holeQuestions(j, g) {
+		verdicts = append(verdicts, verdictOf(g, j.Plan.HoldOf(q.ID()), q.ID()))
 	}
-	if len(list) == 0 {
+	holes := j.Penetrations()
+	switch {
+	case wantsJSON(c):
+		return e.printJSON(holeReports(holes, verdicts))
+	case len(holes) == 0:
 		e.printf("The list is empty: no hole through retarder or insulation is planned.\n  proveout penetration \"PLACE\" --for WHAT --owner WHO --seal HOW --by NAME\n")
 		return nil
 	}
+	return printHoles(e, holes, verdicts)
+}
+
+// printHoles prints the list, with a column for each check of the holes.
+func printHoles(e *env, holes []*jobs.Record, verdicts []checks.Verdict) error {
 	w := tabwriter.NewWriter(e.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "place\tfor\towner\tseal\tsealed?\tid")
-	for _, h := range list {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", cellText(h.Place), cellText(h.For), cellText(h.Owner), cellText(h.Seal), h.state, h.ID[strings.LastIndex(h.ID, "-")+1:])
+	head := "place\tfor\towner\tseal"
+	for _, v := range verdicts {
+		head += "\t" + v.Check
+	}
+	fmt.Fprintln(w, head+"\tid")
+	for _, h := range holes {
+		line := strings.Join([]string{cellText(h.Place), cellText(h.For), cellText(h.Owner), cellText(h.Seal)}, "\t")
+		for _, v := range verdicts {
+			line += "\t" + marks[outcomeAt(v, h.Place)]
+		}
+		fmt.Fprintln(w, line+"\t"+h.ShortID())
 	}
 	return w.Flush()
 }
@@ -149,26 +166,12 @@ func cellText(text string) string {
 	return strings.Join(strings.Fields(terminalText(text)), " ")
 }
 
-func holeReports(j *jobs.Job, g *phases.Gate) []holeReport {
+func holeReports(holes []*jobs.Record, verdicts []checks.Verdict) []holeReport {
 	list := []holeReport{}
-	questions := holeQuestions(j, g)
-	var verdicts []checks.Verdict
-	for _, q := range questions {
-		verdicts = append(verdicts, verdictOf(g, j.Plan.HoldOf(q.ID()), q.ID()))
-	}
-	for _, r := range j.Penetrations() {
+	for _, r := range holes {
 		h := holeReport{ID: r.ID, Place: r.Place, For: r.For, Owner: r.Owner, Seal: r.Seal, Checks: map[string]string{}}
-		worst := checks.Pass
 		for _, v := range verdicts {
-			o := outcomeAt(v, r.Place)
-			h.Checks[v.Check] = o.String()
-			if o == checks.Fail || o == checks.Undecided && worst == checks.Pass {
-				worst = o
-			}
-		}
-		h.state = map[checks.Outcome]string{checks.Pass: "yes", checks.Fail: "NO", checks.Undecided: "not asked yet"}[worst]
-		if questions == nil {
-			h.state = "no check asks"
+			h.Checks[v.Check] = outcomeAt(v, r.Place).String()
 		}
 		list = append(list, h)
 	}
