@@ -19,6 +19,10 @@ type Case struct {
 	Face      string // "" for the whole hold, or the one face that is asked about
 	Now       time.Time
 
+	// Judged, if not nil, keeps verdicts by question and face: one that others
+	// compute from is judged once. It belongs to these facts and this moment.
+	Judged map[string]Verdict
+
 	found *Verdict // of the finding that a computed check takes into account
 }
 
@@ -48,6 +52,18 @@ type Point struct {
 
 // Judge answers the question of c.
 func Judge(c Case) Verdict {
+	key := c.Question.ID() + "@" + c.Face
+	if v, done := c.Judged[key]; done {
+		return v
+	}
+	v := c.judge()
+	if c.Judged != nil {
+		c.Judged[key] = v
+	}
+	return v
+}
+
+func (c Case) judge() Verdict {
 	q := c.Question
 	v := Verdict{
 		Check: q.ID(), Ask: q.Ask, Source: q.Source, Mark: q.Mark,

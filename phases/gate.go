@@ -89,6 +89,7 @@ type Gate struct {
 	Decisions checks.Decisions
 	questions map[string]*checks.Question
 	states    map[string]*HoldState
+	judged    map[string]checks.Verdict // once the decisions stand
 }
 
 // NewGate prepares the evaluation of a plan: it takes the decisions that other
@@ -101,6 +102,7 @@ func NewGate(plan *Plan, e Evidence) *Gate {
 	g.decide(checks.Choice)
 	g.decide(checks.Computed)
 	g.forget()
+	g.judged = map[string]checks.Verdict{}
 	return g
 }
 
@@ -146,7 +148,7 @@ func decision(q *checks.Question) string {
 func (g *Gate) judgeCase(q *checks.Question, face string) checks.Case {
 	return checks.Case{
 		Question: q, Questions: g.questions, Room: g.Evidence.Room, Facts: g.Evidence.Facts,
-		Decisions: g.Decisions, Face: face, Now: g.Evidence.Now,
+		Decisions: g.Decisions, Face: face, Now: g.Evidence.Now, Judged: g.judged,
 	}
 }
 
