@@ -162,7 +162,7 @@ func shutReasons(s *phases.HoldState) []string {
 func roleToSign(g *phases.Gate, h *phases.Hold, by Person, role string) (string, error) {
 	roles := h.Roles(g.Decisions)
 	if role != "" && !slices.Contains(roles, role) {
-		return "", problem(ErrInput, "it is signed by: "+strings.Join(roles, ", "), "%s is not signed by a %s", h.ID(), role)
+		return "", problem(ErrInput, "it is signed by: "+strings.Join(roles, ", "), "nobody signs %s as %s", h.ID(), role)
 	}
 	wanted := g.State(h).WantRoles
 	for _, r := range slices.Concat(wanted, roles) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -93,6 +94,41 @@ func (a *asking) schemes() ([]string, error) {
 		return nil, jobs.Unknown("mold scheme", name, known, "")
 	}
 	return []string{name}, nil
+}
+
+var hazardsQuestion = &question{
+	use:   "hazards",
+	short: "Whether lead and asbestos rules apply, by the year the house was built",
+	long: `What the default plan asks: lead rules for a house built before 1978, asbestos
+presumed in one built before 1981, until an accepted finding says otherwise. The
+exemption for small areas does not reach work that strips painted walls.`,
+	example: `  proveout calc hazards --built 1964`,
+	inputs:  []input{{flag: "built", kind: units.CountKind, doc: "year the house was built"}},
+	answer:  hazardsAnswer,
+}
+
+func hazardsAnswer(a *asking) (*answer, error) {
+	plan, err := phases.ReadPlan(phases.Defaults())
+	if err != nil {
+		return nil, err
+	}
+	r := &answer{}
+	for _, q := range plan.Questions() {
+		check := checks.ByName(q.Compute)
+		if check != checks.LeadPath && check != checks.AsbestosPath {
+			continue
+		}
+		p := check.Whole(checks.Case{Question: q, Room: &checks.Room{YearBuilt: a.values["built"].Count(), Units: a.system}})[0]
+		if p.Reason != "" {
+			return nil, fmt.Errorf("%s", p.Reason)
+		}
+		r.addText(check.Decides, p.Value)
+		r.Steps = append(r.Steps, stepOf(check.Decides, p.Limit, p.Value, q.Source+" ("+q.Mark+")"))
+	}
+	slices.SortFunc(r.Results, func(a, b result) int { return cmp.Compare(a.Name, b.Name) })
+	slices.SortFunc(r.Steps, func(a, b units.Step) int { return cmp.Compare(a.Name, b.Name) })
+	r.note("Before anything is cut, the rules of the place decide, not this year alone.")
+	return r, nil
 }
 
 var airChangesQuestion = &question{

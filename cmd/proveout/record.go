@@ -34,7 +34,7 @@ it, "stop" or the end of input ends; what was not answered is not written.
 
 --sheet FILE.csv takes many, from the columns check, place, value, instrument,
 photo, by, measured, note (the first and third are needed), as "proveout document
-PHASE field-sheet" prints them. All rows are entered in one commit or none. Rows
+field-sheet PHASE --csv" prints them. All rows are entered in one commit or none. Rows
 without a value are left out and counted. Several values in one cell: "airflow=300
 cfm; volume=900 ft³"; also number=, party=, start=, end=, file=.
 

@@ -72,7 +72,7 @@ func (d *desk) enterSheet(r *recording, phase, check string) error {
 func readSheetFile(path, typed string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, &retoldError{err, fmt.Sprintf("cannot read %s: %v\ncheck the path; an empty sheet comes from: proveout document PHASE field-sheet", typed, errors.Unwrap(err))}
+		return nil, &retoldError{err, fmt.Sprintf("cannot read %s: %v\ncheck the path; an empty sheet comes from: proveout document field-sheet PHASE --csv", typed, errors.Unwrap(err))}
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, maxSheet+1))

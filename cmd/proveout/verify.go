@@ -145,6 +145,9 @@ func printVerification(e *env, v *jobs.Verification, dir string) {
 	} else {
 		e.printf("NOT SOUND: %s to explain.\n", number(len(wrong), "finding"))
 	}
+	if dir == "." {
+		dir = "this folder"
+	}
 	e.printf("\nThe same with plain tools, in %s:\n", dir)
 	e.printf("  for f in signoffs/*.sha256; do sha256sum -c --quiet \"$f\"; done\n")
 	e.printf("  git log --stat -- records evidence signoffs   (each file once, as added)\n  git status --short; git fsck\n")
