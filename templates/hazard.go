@@ -1,6 +1,8 @@
 package templates
 
 import (
+	"strings"
+
 	"proveout/checks"
 )
 
@@ -38,12 +40,13 @@ func (d Dossier) path(name, check, method, result, decides string) hazard {
 	if r := d.answer(result); r != nil {
 		h.Finding = finding(r.Answer, r.Number, r.By)
 	}
+	_, why, _ := strings.Cut(h.Path, ": ") // "off: built 1994"
 	switch d.Gate.Decisions[decides] {
 	case "off":
-		h.Plain = "not expected here (" + h.Path + ")."
+		h.Plain = "not expected here (" + why + ")."
 	case "on":
 		h.Needs = "treat what is suspect as if it were so"
-		h.Plain = "expected here (" + h.Path + "). What is suspect is treated as if it were so."
+		h.Plain = "expected here (" + why + "). What is suspect is treated as if it were so."
 	default:
 		h.Needs = "treat what is suspect as if it were so"
 		h.Plain = "not settled yet. Until it is, what is suspect is treated as if it were so."
