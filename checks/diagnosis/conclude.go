@@ -1,0 +1,233 @@
+package diagnosis
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"proveout/checks/units"
+)
+
+// ask is a wanted reading with the signs that it is wanted for.
+type ask struct {
+	Wanted
+	signs []*Sign
+}
+
+// conclude ranks the causes and draws the answer.
+func (d *diagnosis) conclude() {
+	d.dropSettledAsks()
+	d.rank()
+	d.report.Outcome = d.outcome()
+	for _, a := range d.asks {
+		d.report.Wanted = append(d.report.Wanted, a.Wanted)
+	}
+	slices.SortStableFunc(d.report.Wanted, func(a, b Wanted) int { return cmp.Compare(len(b.Between), len(a.Between)) })
+	for _, s := range d.signs {
+		d.report.Symptoms = append(d.report.Symptoms, *s)
+	}
+	d.report.Visit, d.report.Summer, d.report.Following = d.visit, d.summer, d.follow
+	d.report.Leak = d.leakReport()
+	d.compare()
+	d.unknowns()
+	d.steps()
+	d.report.Summary = d.summary()
+}
+
+// dropSettledAsks forgets readings that were wanted for signs explained since, and
+// tells the open causes what would decide them.
+func (d *diagnosis) dropSettledAsks() {
+	d.asks = slices.DeleteFunc(d.asks, func(a *ask) bool {
+		return !slices.ContainsFunc(a.signs, func(s *Sign) bool { return !s.Explained })
+	})
+	for _, a := range d.asks {
+		for _, c := range a.Between {
+			if d.settled(c) {
+				continue
+			}
+			f := d.finding(c)
+			f.Named = false
+			if !slices.Contains(f.Decides, a.Measurement) {
+				f.Decides = append(f.Decides, a.Measurement)
+			}
+		}
+	}
+}
+
+// rank orders the findings: named ones first, by their share, certainty and number of
+// readings.
+func (d *diagnosis) rank() {
+	for _, c := range Causes {
+		f := d.findings[c]
+		if f == nil {
+			continue
+		}
+		f.Certainty = f.certainty()
+		d.report.Causes = append(d.report.Causes, *f)
+	}
+	slices.SortStableFunc(d.report.Causes, func(a, b Finding) int {
+		if a.Named != b.Named {
+			return cmp.Compare(truth(b.Named), truth(a.Named))
+		}
+		return cmp.Or(cmp.Compare(b.Share, a.Share), cmp.Compare(b.Certainty, a.Certainty), cmp.Compare(b.readings(), a.readings()))
+	})
+}
+
+func truth(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// certainty follows the words of the type Certainty.
+func (f Finding) certainty() Certainty {
+	switch {
+	case !f.Named && len(f.For) > 0 && len(f.Decides) > 0:
+		return Low
+	case !f.Named:
+		return NoCertainty
+	case f.assumed || len(f.Against) > 0 || f.readings() < 2:
+		return Medium
+	}
+	return High
+}
+
+// readings counts the different readings that speak for a cause.
+func (f Finding) readings() int {
+	seen := map[Measurement]bool{}
+	for _, e := range f.For {
+		for _, m := range e.Readings {
+			seen[m] = true
+		}
+	}
+	return len(seen)
+}
+
+// soundSigns are the signs that must have been looked for before a room is sound,
+// with the reading that looks.
+var soundSigns = []struct {
+	symptom Symptom
+	by      Measurement
+}{
+	{TooWarm, RoomTemperature}, {TooHumid, RoomHumidity}, {HardlyRests, UnitDuty}, {ShortCycles, UnitCycles},
+	{Uneven, RoomTemperature}, {WetFraming, FramingMoisture}, {Sweating, SweatingSurfaces}, {WaterAtUnit, DrainTest},
+	{Moldy, MoldPatch}, {LetsAirIn, Condensate}, {BadInSummer, SeasonHistory}, {WorseWithFan, HouseFanHistory},
+}
+
+func (d *diagnosis) outcome() Outcome {
+	if len(d.signs) > 0 {
+		if slices.ContainsFunc(d.signs, func(s *Sign) bool { return !s.Explained }) {
+			return Undecided
+		}
+		return Explained
+	}
+	outcome := Sound
+	for _, s := range soundSigns {
+		if slices.Contains(d.report.Looked, s.symptom) {
+			continue
+		}
+		outcome = Undecided
+		if !slices.ContainsFunc(d.asks, func(a *ask) bool { return a.Measurement == s.by }) {
+			d.asks = append(d.asks, &ask{Wanted: Wanted{Measurement: s.by, Because: fmt.Sprintf("no sign was found, but nobody looked for %q", s.symptom)}})
+		}
+	}
+	return outcome
+}
+
+// summary is one sentence.
+func (d *diagnosis) summary() string {
+	switch d.report.Outcome {
+	case Sound:
+		return "nothing wrong was found: every sign was looked for and none is there"
+	case Explained:
+		var parts []string
+		for _, f := range d.report.Causes {
+			if f.Named {
+				parts = append(parts, fmt.Sprintf("%s (certainty %s)", f.Cause, f.Certainty))
+			}
+		}
+		for _, s := range d.signs {
+			if s.NoFault != "" {
+				parts = append(parts, s.NoFault)
+			}
+		}
+		return "the readings are explained: " + strings.Join(parts, "; ")
+	}
+	var wanted []string
+	for _, w := range d.report.Wanted {
+		wanted = append(wanted, w.Measurement.What())
+	}
+	return "undecided; what would decide: " + strings.Join(wanted, "; ")
+}
+
+func (d *diagnosis) leakReport() Leak {
+	l := d.leak
+	r := Leak{Door: l.door.flow, Openings: l.openings.flow, Rest: l.rest.flow, Total: l.total(), Sound: l.sound, By: l.measured}
+	for _, p := range d.leak.at(d.now, d.now, d.from(), d.in.atSet) {
+		if c, err := d.now.carried(p.Flow, sideOf(p.Side), d.in.atSet); err == nil {
+			r.Heat += c.Total()
+		}
+	}
+	return r
+}
+
+// unknowns says what was not read and what was taken for granted.
+func (d *diagnosis) unknowns() {
+	add := func(format string, args ...any) {
+		d.report.Unknown = append(d.report.Unknown, fmt.Sprintf(format, args...))
+	}
+	for _, s := range soundSigns {
+		if !d.has(s.symptom) && !slices.Contains(d.report.Looked, s.symptom) {
+			add("whether there is the sign %q: %s was not read", s.symptom, s.by.What())
+		}
+	}
+	if d.leak.floor {
+		add("how much air leaks in: %s; only what could be seen is counted", d.leak.why)
+	}
+	if d.follow == nil {
+		add("whether the room follows the house: %s", d.logNote)
+	}
+	for _, f := range d.unknownFaces() {
+		add("what %q is made of: its heat is not in the load", f)
+	}
+	for i, w := range d.report.Walls {
+		if w.Why != "" && d.faces[i].opaque() {
+			add("what vapor does in %q: %s", w.Face, w.Why)
+		}
+	}
+	for _, door := range d.room.Use.Doors {
+		if _, ok := d.now.state(sideOf(door.Side), d.pressure); !ok {
+			add("what %q lets in as it is used: temperature and humidity of the %s were not read", door.Name, door.Side)
+		}
+	}
+	if d.room.Planned == nil {
+		add("what the room is planned to be: an ordinary room (%.1f air changes an hour, walls of %.2f W/(m²·K)) stands for it", d.limits.SoundAirChange, float64(d.limits.SoundTransmittance["wall"]))
+	}
+	if d.room.Unit.CoilDifference == 0 && d.room.Unit.Capacity != nil {
+		add("the coil's temperature: %.1f K below the room at its rating was assumed", float64(usualCoilDifference))
+	}
+	if d.in.leftOut > 0 {
+		add("%d readings in the supply air were left out", d.in.leftOut)
+	}
+	add("what could not be reached: readings stand for the places where they were taken; vapor profiles know no moving air")
+}
+
+// steps gathers the calculation.
+func (d *diagnosis) steps() {
+	all := [][]units.Step{d.unit.steps, d.leak.steps}
+	for _, b := range []*Balance{d.visit, d.summer} {
+		if b != nil {
+			b.Steps = append(b.Found.Steps(), b.Steps...)
+			all = append(all, b.Steps)
+		}
+	}
+	for _, s := range d.faces {
+		all = append(all, s.steps)
+	}
+	if d.follow != nil {
+		all = append(all, d.follow.Steps)
+	}
+	d.report.Steps = slices.Concat(all...)
+}
