@@ -28,6 +28,9 @@ const maxRef = 4 << 10
 // readHead reads HEAD and the branch from the disk.
 func (r *Repo) readHead() (head, error) {
 	line, err := r.gitLine("HEAD")
+	if errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("%w: .git/HEAD is missing; restore it from another clone of the job", ErrCorrupt)
+	}
 	if err != nil {
 		return head{}, err
 	}

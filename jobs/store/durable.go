@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -18,8 +17,7 @@ func newFile(dir Folder, name string, perm fs.FileMode, write func(io.Writer) er
 	if err != nil {
 		return nil, err
 	}
-	buf := bufio.NewWriterSize(f, 64<<10)
-	if err := errors.Join(write(buf), buf.Flush()); err != nil {
+	if err := write(f); err != nil {
 		return nil, errors.Join(err, f.Close(), dir.Remove(name))
 	}
 	return f, nil

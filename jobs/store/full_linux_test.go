@@ -16,7 +16,7 @@ import (
 // namespace of its own, so that nothing of it is seen outside and nothing has
 // to be taken down. Where the system does not let a user have one, a limit on
 // the size of files takes the place of the full disk, and a folder without
-// permission that of the protected one. In CI the mounts must work.
+// permission, for root as another user, that of the protected one. In CI the mounts must work.
 
 func TestDiskFull(t *testing.T) {
 	if !inNamespace(t, "full") {
@@ -27,23 +27,10 @@ func TestDiskFull(t *testing.T) {
 }
 
 func TestDiskReadOnly(t *testing.T) {
-	if inNamespace(t, "readonly") {
-		return
-	}
-	if os.Geteuid() == 0 {
-		t.Fatal("root without the right to mount: permissions alone prove nothing; allow mount namespaces")
-	}
-	r := newJob(t)
-	for _, dir := range []string{"", ".git", ".git/proveout", ".git/proveout/tmp"} {
-		os.Chmod(filepath.Join(r.Dir(), dir), 0o555)
-	}
-	t.Cleanup(func() {
-		for _, dir := range []string{"", ".git", ".git/proveout", ".git/proveout/tmp"} {
-			os.Chmod(filepath.Join(r.Dir(), dir), 0o755)
-		}
-	})
-	if err := refusesToWrite(r.Dir()); err != nil {
-		t.Error(err)
+	if !inNamespace(t, "readonly") {
+		protected := exec.Command(os.Args[0])
+		protected.Env = append(os.Environ(), "STORE_CHILD=protected", "STORE_DIR="+t.TempDir())
+		succeeds(t, protected)
 	}
 }
 
@@ -211,6 +198,40 @@ func childReadOnly(dir string) error {
 		return fmt.Errorf("Create: %v, want ErrReadOnly", err)
 	}
 	return refusesToWrite(job)
+}
+
+// childProtected makes a job that this process may then not write to: root,
+// whom no permission stops, becomes nobody.
+func childProtected(dir string) error {
+	if err := os.Chdir(dir); err != nil {
+		return err
+	}
+	r, err := Create("job", options())
+	if err == nil {
+		_, err = trySave(r, "begin", map[string]string{"job.yaml": "a\n"})
+	}
+	if err = errors.Join(err, r.Close()); err != nil {
+		return err
+	}
+	modes := func(dirs, files os.FileMode) error {
+		return filepath.WalkDir("job", func(name string, d os.DirEntry, err error) error {
+			if err != nil {
+				return err
+			}
+			if d.IsDir() {
+				return os.Chmod(name, dirs)
+			}
+			return os.Chmod(name, files)
+		})
+	}
+	if os.Geteuid() == 0 {
+		if err := syscall.Setuid(65534); err != nil {
+			return err
+		}
+		return refusesToWrite("job")
+	}
+	err = modes(0o555, 0o444)
+	return errors.Join(err, refusesToWrite("job"), modes(0o755, 0o644))
 }
 
 // refusesToWrite: everything reads, and writing says why not.

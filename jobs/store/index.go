@@ -42,7 +42,6 @@ type indexEntry struct {
 
 func (e indexEntry) stamp() stamp        { return decodeStamp(e.raw) }
 func (e indexEntry) hash() plumbing.Hash { return plumbing.Hash(e.raw[entryHash:entryFlags]) }
-func (e indexEntry) flags() uint16       { return binary.BigEndian.Uint16(e.raw[entryFlags:]) }
 
 // newIndexEntry encodes a plain file.
 func newIndexEntry(name string, h plumbing.Hash, s stamp) indexEntry {

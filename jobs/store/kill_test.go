@@ -216,6 +216,8 @@ func child(mode, dir string) error {
 		return childFull(dir)
 	case "limited":
 		return childLimited(dir)
+	case "protected":
+		return childProtected(dir)
 	case "readonly":
 		return childReadOnly(dir)
 	}

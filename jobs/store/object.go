@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bufio"
 	"bytes"
 	"compress/zlib"
 	"errors"
@@ -128,6 +129,7 @@ type objectWriter struct {
 
 func (r *Repo) newObjectWriter(b *batch) *objectWriter {
 	if r.deflater == nil {
+		r.buffer = bufio.NewWriterSize(nil, 32<<10)
 		r.deflater, _ = zlib.NewWriterLevel(nil, zlib.BestSpeed) // git's own level for loose objects; the level is valid
 	}
 	return &objectWriter{repo: r, batch: b, zlib: r.deflater, own: map[plumbing.Hash]bool{}}
@@ -136,14 +138,16 @@ func (r *Repo) newObjectWriter(b *batch) *objectWriter {
 // add writes an object of size bytes from content.
 func (w *objectWriter) add(kind plumbing.ObjectType, size int64, content io.Reader) (plumbing.Hash, error) {
 	hasher := plumbing.NewHasher(kind, size)
-	_, err := w.batch.write(objectMode, func(out io.Writer) error {
+	_, err := w.batch.write(objectMode, func(file io.Writer) error {
+		out := w.repo.buffer
+		out.Reset(file)
 		w.zlib.Reset(out)
 		fmt.Fprintf(w.zlib, "%s %d\x00", kind, size)
 		n, err := io.Copy(io.MultiWriter(w.zlib, hasher), content)
 		if err == nil && n != size {
 			err = fmt.Errorf("%w: a file changed while it was read; type the command again", ErrBusy)
 		}
-		return errors.Join(err, w.zlib.Close())
+		return errors.Join(err, w.zlib.Close(), out.Flush())
 	})
 	if err != nil {
 		return plumbing.ZeroHash, err

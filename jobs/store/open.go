@@ -37,7 +37,7 @@ func open(dir string, o Options) (*Repo, error) {
 	}
 	work, err := o.FS.OpenFolder(dir)
 	if err != nil {
-		return nil, onDisk(err)
+		return nil, notFolder(dir, err)
 	}
 	if err := checkGitFolder(work, dir); err != nil {
 		return nil, errors.Join(onDisk(err), work.Close())
@@ -51,6 +51,14 @@ func open(dir string, o Options) (*Repo, error) {
 		return nil, errors.Join(onDisk(err), r.Close())
 	}
 	return r, nil
+}
+
+// notFolder is for a path that cannot be opened as a folder.
+func notFolder(dir string, err error) error {
+	if err = onDisk(err); hasKind(err) || errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return fmt.Errorf("%w: %s: %w; type the path of a job's folder", ErrNotJob, dir, err)
 }
 
 // checkGitFolder wants .git to be a real folder.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -102,10 +103,10 @@ func (o *Operation) writePack(list []plumbing.Hash) error {
 	git := o.repo.git
 	packTemp, indexTemp := o.temp("pack-"), o.temp("pack-index-")
 	var sum plumbing.Hash
-	err := durableFile(git, packTemp, objectMode, func(w io.Writer) (err error) {
+	err := durableFile(git, packTemp, objectMode, buffered(func(w io.Writer) (err error) {
 		sum, err = packfile.NewEncoder(w, objectReader{o.repo}, false).Encode(list, packWindow)
 		return err
-	})
+	}))
 	if err != nil {
 		return err
 	}
@@ -113,10 +114,10 @@ func (o *Operation) writePack(list []plumbing.Hash) error {
 	if err != nil {
 		return errors.Join(err, git.Remove(packTemp))
 	}
-	err = durableFile(git, indexTemp, objectMode, func(w io.Writer) error {
+	err = durableFile(git, indexTemp, objectMode, buffered(func(w io.Writer) error {
 		_, err := idxfile.NewEncoder(w).Encode(index)
 		return err
-	})
+	}))
 	if err != nil {
 		return errors.Join(err, git.Remove(packTemp))
 	}
@@ -131,6 +132,13 @@ func (o *Operation) writePack(list []plumbing.Hash) error {
 		return err
 	}
 	return git.Sync("objects/pack")
+}
+
+func buffered(write func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error {
+		buffer := bufio.NewWriterSize(w, 64<<10)
+		return errors.Join(write(buffer), buffer.Flush())
+	}
 }
 
 // indexPack reads a new pack back, makes its index, and re-hashes every object

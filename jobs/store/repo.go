@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bufio"
 	"compress/zlib"
 	"errors"
 	"io"
@@ -31,6 +32,7 @@ type Repo struct {
 	packsFS  *gitFiles
 	inflater io.ReadCloser
 	deflater *zlib.Writer
+	buffer   *bufio.Writer
 	fresh    map[string]fileHash // files that Changes has read and whose index entry is out of date
 }
 

@@ -35,7 +35,7 @@ func (r *Repo) nextIndex(at head, files staged) ([]byte, error) {
 		if len(names) > 0 && names[0] == string(e.name) {
 			continue // set when the next name is reached
 		}
-		if !replaced(files, string(e.name)) {
+		if !replaced(files, e.name) {
 			next.entries = append(next.entries, r.refresh(old, e))
 		}
 	}
@@ -52,9 +52,9 @@ func (x *index) add(name string, f fileHash) {
 }
 
 // replaced reports whether a folder of name is now a file.
-func replaced(files staged, name string) bool {
-	for dir := path.Dir(name); dir != "."; dir = path.Dir(dir) {
-		if f, ok := files[dir]; ok && !f.hash.IsZero() {
+func replaced(files staged, name []byte) bool {
+	for dir, f := range files {
+		if len(name) > len(dir) && name[len(dir)] == '/' && string(name[:len(dir)]) == dir && !f.hash.IsZero() {
 			return true
 		}
 	}

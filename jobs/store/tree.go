@@ -132,13 +132,13 @@ func (w *objectWriter) editTree(base plumbing.Hash, changed edits) (plumbing.Has
 			return base, err
 		}
 		if entry.hash != nil {
-			list = append(list, entry)
+			to, _ := slices.BinarySearchFunc(list, entry, compareEntries)
+			list = slices.Insert(list, to, entry)
 		}
 	}
 	if len(list) == 0 {
 		return plumbing.ZeroHash, nil
 	}
-	slices.SortFunc(list, compareEntries)
 	return w.addBytes(plumbing.TreeObject, encodeTree(list))
 }
 
