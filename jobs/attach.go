@@ -158,9 +158,10 @@ func (j *Job) Attached(phase, check, place string, in *Incoming) bool {
 // Same reports whether two files are the same picture or document.
 func (in *Incoming) Same(other *Incoming) bool { return in.same(other.Evidence) }
 
-// same compares by the hash of the file as it came.
+// same compares the files as they came, and what is kept of them: two files
+// of one picture may differ in what a phone writes beside it.
 func (in *Incoming) same(e Evidence) bool {
-	return in.came() == e.came()
+	return in.came() == e.came() || in.SHA256 == e.SHA256
 }
 
 // came is the hash of the file as it came.

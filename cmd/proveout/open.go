@@ -100,6 +100,9 @@ func (e *env) both(c *cobra.Command) (*jobs.Job, *jobs.Company, error) {
 		return nil, nil, err
 	}
 	company, err := jobs.FindCompany(j.Dir)
+	if err != nil && !errors.Is(err, jobs.ErrNotFound) {
+		return nil, nil, errors.Join(err, j.Close())
+	}
 	if err != nil {
 		return nil, nil, errors.Join(fmt.Errorf("%w\na copy of a job alone can be read and verified; writing needs the company's people and instruments", err), j.Close())
 	}

@@ -120,6 +120,9 @@ func (d *desk) enterOne(r *recording, phase, check, text string) error {
 		return err
 	}
 	if !r.answers(q, text) {
+		if !d.job.Gate(d.e.now()).Asked(q) {
+			return &usageError{fmt.Sprintf("%s is not asked in this job\nits conditions do not hold; see: proveout check %s", q.ID(), q.Phase)}
+		}
 		if d.e.terminal && r.rework == "" {
 			return d.walk(r, q.Phase, q.Name)
 		}
