@@ -328,10 +328,15 @@ func (j *Job) checkPlaceOf(n Raise) error {
 		return nil
 	}
 	known, err := q.CheckPlace(j.Room, n.Place)
-	if err != nil && known != nil {
-		return Unknown("place of this check called", n.Place, known, "")
+	if err == nil {
+		return nil
 	}
-	return err
+	if known == nil {
+		return problem(ErrInput, "", "%v", err)
+	}
+	near := Unknown("place", checks.FaceOf(n.Place), known, "").(*Problem)
+	near.What = err.Error()
+	return near
 }
 
 func (j *Job) raise(e Entry, hold string, n Raise) (*Record, error) {

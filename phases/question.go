@@ -207,7 +207,7 @@ func readBound(q *checks.Question, m *strict.Map, key string) checks.Bound {
 func parseBound(q *checks.Question, v strict.Value) checks.Bound {
 	b, err := checks.ParseBound(q.Measures, v.Text())
 	if err != nil {
-		v.Fail("%s: %v", q.Name, err)
+		v.Fail("%v", err)
 		b.Text = v.Text() // there is a limit, though a wrong one
 	}
 	return b
