@@ -79,7 +79,7 @@ func buildDemo(ctx context.Context, e *env, dir string) error {
 	if err := emptyFolder(dir); err != nil {
 		return err
 	}
-	company, err := demoCompany(dir)
+	company, err := demoCompany(dir, e.now())
 	if err != nil {
 		return err
 	}
@@ -126,8 +126,11 @@ func emptyFolder(dir string) error {
 	return os.MkdirAll(dir, 0o755)
 }
 
-func demoCompany(dir string) (*jobs.Company, error) {
-	text, err := demoFiles.ReadFile("demodata/company.yaml")
+// demoCompany writes the company, its certificates in date around now.
+func demoCompany(dir string, now time.Time) (*jobs.Company, error) {
+	text, err := fillDemo("company.yaml.tmpl", map[string]string{
+		"Calibrated": now.AddDate(-1, 0, 0).Format(time.DateOnly), "Due": now.AddDate(1, 0, 0).Format(time.DateOnly),
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -20,10 +20,10 @@ import (
 
 // photo draws a picture that says what a real one would show.
 func (k *crew) photo(check, place string) (*jobs.Incoming, error) {
-	m := image.NewGray(image.Rect(0, 0, 480, 320))
+	m := image.NewGray(image.Rect(0, 0, 300, 190))
 	draw.Draw(m, m.Bounds(), image.NewUniform(color.Gray{210}), image.Point{}, draw.Src)
 	for i, line := range []string{"invented picture", k.j.ID, check, place, k.now.Format("2006-01-02 15:04")} {
-		d := font.Drawer{Dst: m, Src: image.Black, Face: basicfont.Face7x13, Dot: fixed.P(24, 60+i*36)}
+		d := font.Drawer{Dst: m, Src: image.Black, Face: basicfont.Face7x13, Dot: fixed.P(14, 36+i*32)}
 		d.DrawString(line)
 	}
 	var b bytes.Buffer

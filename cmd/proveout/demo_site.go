@@ -45,16 +45,17 @@ func (s demoSite) yaml(started time.Time) ([]byte, error) {
 		{Name: "door", Kind: "door", OtherSide: "house", Area: "20 ft²"},
 		{Name: "door glass", Kind: "glass", OtherSide: "house", Area: "8 ft²"},
 	}
-	text, err := demoFiles.ReadFile("demodata/job.yaml.tmpl")
-	if err != nil {
-		return nil, err
-	}
-	t, err := template.New("job.yaml").Parse(string(text))
+	return fillDemo("job.yaml.tmpl", s)
+}
+
+// fillDemo fills in a file of the demo.
+func fillDemo(name string, with any) ([]byte, error) {
+	t, err := template.ParseFS(demoFiles, "demodata/"+name)
 	if err != nil {
 		return nil, err
 	}
 	var out bytes.Buffer
-	err = t.Execute(&out, s)
+	err = t.Execute(&out, with)
 	return out.Bytes(), err
 }
 
