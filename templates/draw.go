@@ -21,6 +21,9 @@ func drawTable(lines []string, width int, color bool) string {
 	g := grid{color: color}
 	for i, line := range lines {
 		cells := splitRow(line)
+		if i > 0 { // a row of another document may have more cells, or fewer
+			cells = append(cells, make([]string, max(len(g.head)-len(cells), 0))...)[:len(g.head)]
+		}
 		if i == 1 {
 			for _, c := range cells {
 				g.right = append(g.right, toRight(c))
@@ -59,6 +62,9 @@ func (g grid) fit(width int) []int {
 	room := width - gap*(len(widths)-1)
 	if total(least) > room {
 		return nil
+	}
+	for c := range widths {
+		widths[c] = min(widths[c], room)
 	}
 	cells := g.cellWidths()
 	for total(widths) > room {
@@ -107,6 +113,7 @@ func height(cells [][]int, widths []int) int {
 
 // widths returns how wide a column is and how narrow it may become.
 func (g grid) widths(c int) (natural, least int) {
+	natural, least = 1, 1
 	for _, cell := range append([]string{g.head[c]}, g.column(c)...) {
 		natural = max(natural, ansi.StringWidth(cell))
 		for _, p := range pieces(cell) {

@@ -157,3 +157,13 @@ func FuzzRender(f *testing.F) {
 		}
 	})
 }
+
+// BenchmarkRenderLongNote shows a table with a note as long as a record may be.
+func BenchmarkRenderLongNote(b *testing.B) {
+	table := "| a | b | c |\n| --- | --- | --- |\n| x | " + strings.Repeat("words and words ", 16_000) + " | y |\n"
+	for b.Loop() {
+		if _, err := Render(table, 80, false); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
