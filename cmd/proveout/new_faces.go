@@ -21,7 +21,7 @@ func (o *jobOutline) askFaces(e *env) error {
 			break
 		}
 	}
-	if o.faces == nil && o.designs != nil || o.layers != nil {
+	if o.faces == nil {
 		if err := o.dressFaces(); err != nil {
 			return err
 		}
@@ -104,54 +104,57 @@ func (o *jobOutline) plan(kind string) string {
 	return units.Of(units.AreaKind, length.Base()*width.Base(), o.Units).String()
 }
 
-// askDress asks for design and layers of all faces of a kind.
+// askDress asks for design and layers of all faces of a kind, where flags have
+// not said them.
 func (o *jobOutline) askDress(e *env, kind string) error {
-	i := slices.IndexFunc(o.Faces, func(f jobs.OutlineFace) bool { return f.Kind == kind })
-	if i < 0 {
+	var faces []*jobs.OutlineFace
+	for i := range o.Faces {
+		if o.Faces[i].Kind == kind {
+			faces = append(faces, &o.Faces[i])
+		}
+	}
+	if faces == nil {
 		return nil
 	}
-	var design []jobs.NamedText
-	var layers []jobs.OutlineLayer
-	example, board := "depth 5 in, resistance R-18", "gypsum board, 1/2 in; closed-cell spray foam, 5 in, 15 % framing, insulation; gypsum board, 1/2 in"
-	if o.Units == units.SI {
-		example, board = "depth 125 mm, resistance RSI 3.2", "gypsum board, 12.5 mm; closed-cell spray foam, 125 mm, 15 % framing, insulation; gypsum board, 12.5 mm"
-	}
-	ask := func(question string, parse func(text string) error) error {
-		return e.askUntil(question, "", func(text string) error {
-			if text == "" {
-				return nil
-			}
-			return parse(text)
-		})
-	}
 	e.sayf("\nThe %ss.\n", kind)
-	if o.Faces[i].Design == nil {
-		err := ask("Design values, like "+example+" (empty: later)", func(text string) (err error) {
-			design, err = jobs.ParseDesign(text)
-			return err
-		})
-		if err != nil {
+	design, layers := "depth 5 in, resistance R-18", "gypsum board, 1/2 in; closed-cell spray foam, 5 in, 15 % framing, insulation; gypsum board, 1/2 in"
+	if o.Units == units.SI {
+		design, layers = "depth 125 mm, resistance RSI 3.2", "gypsum board, 12.5 mm; closed-cell spray foam, 125 mm, 15 % framing, insulation; gypsum board, 12.5 mm"
+	}
+	if faces[0].Design == nil {
+		if err := e.askUntil("Design values, like "+design+" (empty: later)", "", forFaces(faces, setDesign)); err != nil {
 			return err
 		}
 	}
-	if o.Faces[i].Layers == nil {
-		err := ask("Layers from the other side inwards, like\n  "+board+"\n  (empty: later)", func(text string) (err error) {
-			layers, err = jobs.ParseLayers(text)
-			return err
-		})
-		if err != nil {
-			return err
-		}
-	}
-	for i := range o.Faces {
-		if f := &o.Faces[i]; f.Kind == kind && f.Design == nil {
-			f.Design = design
-		}
-		if f := &o.Faces[i]; f.Kind == kind && f.Layers == nil {
-			f.Layers = layers
-		}
+	if faces[0].Layers == nil {
+		return e.askUntil("Layers from the other side inwards, like\n  "+layers+"\n  (empty: later)", "", forFaces(faces, setLayers))
 	}
 	return nil
+}
+
+// forFaces takes an answer for several faces; an empty one says nothing.
+func forFaces(faces []*jobs.OutlineFace, set func(f *jobs.OutlineFace, text string) error) func(string) error {
+	return func(text string) error {
+		if text == "" {
+			return nil
+		}
+		for _, f := range faces {
+			if err := set(f, text); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+}
+
+func setDesign(f *jobs.OutlineFace, text string) (err error) {
+	f.Design, err = jobs.ParseDesign(text)
+	return err
+}
+
+func setLayers(f *jobs.OutlineFace, text string) (err error) {
+	f.Layers, err = jobs.ParseLayers(text)
+	return err
 }
 
 // askAir asks for the air beyond the faces.

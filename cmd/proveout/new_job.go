@@ -219,22 +219,15 @@ func (o *jobOutline) addFace(text string) error {
 
 // dressFaces gives faces the design values and layers that flags name.
 func (o *jobOutline) dressFaces() error {
-	for _, text := range o.designs {
-		err := o.each(text, func(rest string, f *jobs.OutlineFace) (err error) {
-			f.Design, err = jobs.ParseDesign(rest)
-			return err
-		})
-		if err != nil {
-			return &usageError{"--design: " + err.Error()}
-		}
-	}
-	for _, text := range o.layers {
-		err := o.each(text, func(rest string, f *jobs.OutlineFace) (err error) {
-			f.Layers, err = jobs.ParseLayers(rest)
-			return err
-		})
-		if err != nil {
-			return &usageError{"--layers: " + err.Error()}
+	for _, d := range []struct {
+		flag  string
+		texts []string
+		set   func(f *jobs.OutlineFace, text string) error
+	}{{"design", o.designs, setDesign}, {"layers", o.layers, setLayers}} {
+		for _, text := range d.texts {
+			if err := o.each(text, d.set); err != nil {
+				return &usageError{"--" + d.flag + ": " + err.Error()}
+			}
 		}
 	}
 	return nil
@@ -242,7 +235,7 @@ func (o *jobOutline) dressFaces() error {
 
 // each does something to the faces that the text before the colon names: one
 // by its name, or all of a kind.
-func (o *jobOutline) each(text string, do func(rest string, f *jobs.OutlineFace) error) error {
+func (o *jobOutline) each(text string, do func(f *jobs.OutlineFace, rest string) error) error {
 	name, rest, ok := strings.Cut(text, ":")
 	if !ok {
 		return fmt.Errorf("%q does not begin with a face or a kind of face and a colon", text)
@@ -256,7 +249,7 @@ func (o *jobOutline) each(text string, do func(rest string, f *jobs.OutlineFace)
 			continue
 		}
 		found = true
-		if err := do(strings.TrimSpace(rest), f); err != nil {
+		if err := do(f, strings.TrimSpace(rest)); err != nil {
 			return err
 		}
 	}

@@ -42,7 +42,7 @@ Times are the job's: "2026-05-04 14:00", "14:00" for today, or RFC 3339.`,
 		Example: `  proveout record insulation foam-depth "5 1/2 in" --at "north wall/bay 3" --with DG-2 --photo IMG_0412.jpg --by Ana
   proveout record insulation foam-depth
   proveout record insulation
-  proveout record framing inspection pass --number 26-118 --party "building inspector R. Stone" --by Ana
+  proveout record framing framing-inspection pass --number 26-118 --party "building inspector R. Stone" --by Ana
   proveout record demo cancellation "2026-05-04 14:00" --by Ana
   proveout record drywall --sheet friday.csv --by Ana
   proveout record --note "Owner asked for a second shelf" --by Ana`,
