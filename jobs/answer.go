@@ -189,7 +189,7 @@ func (j *Job) asked(g *phases.Gate, phase, check string) (*checks.Question, erro
 	if err != nil {
 		return nil, err
 	}
-	if !g.Asked(q) {
+	if h := j.Plan.HoldOf(q.ID()); !g.Asked(q) || !h.When.Holds(g.Decisions) {
 		return nil, fmt.Errorf("%s is not asked in this job\nits conditions do not hold; see: proveout check %s", q.ID(), ph.Name)
 	}
 	return q, nil

@@ -67,9 +67,9 @@ type LimitChange struct {
 	Pos          string
 }
 
-// DefaultPhotoSize is the longest side of a kept photo in pixels: three
-// hundred of them stay below 150 MB.
-const DefaultPhotoSize = 1600
+// DefaultPhotoSize is the longest side of a kept photo in pixels: the display
+// of a meter stays readable, and three hundred photos stay a small job.
+const DefaultPhotoSize = 1280
 
 // OpenCompany reads the company whose folder is dir.
 func OpenCompany(dir string) (*Company, error) {

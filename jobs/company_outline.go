@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strconv"
 	"time"
 
 	"proveout/jobs/store"
@@ -31,7 +32,7 @@ func (o CompanyOutline) YAML(today time.Time) []byte {
 	p.set("", "region", o.Region, "", "whose limits new jobs start with")
 	p.set("", "mold scheme", o.Scheme, "", "whose area steps decide how mold work is done")
 	p.set("", "acceptance", "", "guard band", "a value within its instrument's uncertainty of the limit stays open")
-	p.set("", "photo size", "", "1600", "longest side in pixels of a kept photo")
+	p.set("", "photo size", "", strconv.Itoa(DefaultPhotoSize), "longest side in pixels of a kept photo")
 	p.people(o)
 	p.instruments(today)
 	p.gap()
