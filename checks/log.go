@@ -136,7 +136,7 @@ func (c Case) logSteps(st logs.Stability) []Step {
 	return []Step{
 		{Name: "from", Value: st.From.In(zone).Format("2006-01-02 15:04")},
 		{Name: "to", Value: st.To.In(zone).Format("2006-01-02 15:04")},
-		{Name: "samples", Value: fmt.Sprintf("%d, one every %s", st.Samples, st.Interval)},
+		{Name: "samples", Value: fmt.Sprintf("%d, one every %s", st.Samples, lasting(st.Interval))},
 		{Name: "coverage", Formula: "observed time / time", Value: fmt.Sprintf("%.1f %%", 100*st.Coverage)},
 	}
 }
@@ -163,7 +163,7 @@ func (c Case) inBand(f Fact, quantity logs.Quantity, band logs.Band, kind units.
 	s := append(c.logSteps(st),
 		Step{Name: "band", Value: print(band.Low) + " to " + print(band.High), Source: "job.yaml"},
 		Step{Name: "lowest and highest", Value: print(st.Min) + ", " + print(st.Max)},
-		Step{Name: "longest time outside", Value: st.LongestOut.Round(time.Minute).String()},
+		Step{Name: "longest time outside", Value: lasting(st.LongestOut.Round(time.Minute))},
 		Step{Name: "share in band", Formula: "time in band / observed time", Value: fmt.Sprintf("%.1f %%", 100*st.InBand)})
 	return Point{Place: f.Place, Quantity: units.Of(units.PercentKind, 100*st.InBand, c.Room.Units), Steps: s}
 }

@@ -39,7 +39,7 @@ func nitrogenTest(c Case, f Fact) Point {
 	loss := units.Of(units.GaugePressureKind, float64(r.Loss), c.Room.Units)
 	p := Point{
 		Place: f.Place, judged: true, Quantity: loss, Outcome: outcome(r.Outcome.String()), Reason: r.Reason,
-		Value: fmt.Sprintf("%s after %s, loss %s", f.Values["end pressure"], test.Held, loss),
+		Value: fmt.Sprintf("%s after %s, loss %s", f.Values["end pressure"], lasting(test.Held), loss),
 		Limit: fmt.Sprintf("loss at most %s in %s", c.Question.Limits.AtMost.Text, c.Question.Hold),
 		Steps: r.Steps,
 	}

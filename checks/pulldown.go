@@ -71,7 +71,7 @@ func notProven(r logs.PullDownResult, l logs.PullDownLimit) string {
 	if !r.Found {
 		return fmt.Sprintf("the room never came down to %.1f °C", float64(l.Limit))
 	}
-	return fmt.Sprintf("not proven: it first came down after %s, but did not hold for %s (%s)", r.FirstTouch.Round(time.Minute), l.Hold, r.Best.Fails)
+	return fmt.Sprintf("not proven: it first came down after %s, but did not hold for %s (%s)", lasting(r.FirstTouch.Round(time.Minute)), lasting(l.Hold), r.Best.Fails)
 }
 
 func bounds(r logs.PullDownResult) string {
