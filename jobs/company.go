@@ -199,9 +199,9 @@ func readInstrument(m *strict.Map) Instrument {
 	i.Calibrated, i.Due = m.OptionalDate("calibrated"), m.OptionalDate("due")
 	switch {
 	case i.NotRequired != "":
-	case i.Calibrated.IsZero() || i.Due.IsZero():
+	case !m.Has("calibrated") || !m.Has("due"):
 		m.Fail("id", "instrument %s lacks the day it was calibrated or falls due; add calibrated: 2026-05-04 and due: 2027-05-04, or calibration not required: and why", i.ID)
-	case i.Due.Before(i.Calibrated):
+	case i.Due.Before(i.Calibrated) && !i.Due.IsZero():
 		m.Fail("due", "instrument %s falls due before it was calibrated", i.ID)
 	}
 	return i

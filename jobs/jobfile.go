@@ -83,7 +83,7 @@ func readRoom(m *strict.Map, d *Description) *checks.Room {
 		Job: d.ID, Units: readSystem(m), YearBuilt: intOr(m, "year built", 0),
 		GuardBand: readAcceptance(m), Zone: d.Zone, Altitude: quantity(m, "altitude", units.LengthKind),
 	}
-	if r.YearBuilt != 0 && (r.YearBuilt < 1600 || r.YearBuilt > d.Started.Year()) {
+	if r.YearBuilt != 0 && (r.YearBuilt < 1600 || !d.Started.IsZero() && r.YearBuilt > d.Started.Year()) {
 		m.Fail("year built", "year built is %d; write the year the house was built", r.YearBuilt)
 	}
 	r.Scheme = readScheme(m)
@@ -192,7 +192,7 @@ func readValues(m *strict.Map) map[string]string {
 		kind, known := checks.JobValues[p.Key]
 		switch {
 		case elsewhere(p.Key):
-			p.Value.Fail("%s stands in another part of job.yaml, under room: or a face's design:", p.Key)
+			p.Value.Fail("%s has its own place in job.yaml, in room or in a face's design; take it out here", p.Key)
 		case known:
 			if _, err := units.Parse(kind, values[p.Key]); err != nil {
 				p.Value.Fail("%s: %v", p.Key, err)

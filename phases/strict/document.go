@@ -38,6 +38,7 @@ package strict
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"gopkg.in/yaml.v3"
 )
@@ -155,8 +156,8 @@ func (d *Document) fail(p Pos, label, format string, args ...any) {
 // terminal might act on.
 func labelled(label, text string) string {
 	switch {
-	case label == "":
-		return text
+	case label == "" || strings.HasPrefix(text, label+" ") || strings.HasPrefix(text, label+":"):
+		return text // it begins with its subject already
 	case !visible(label):
 		label = strconv.Quote(label)
 	}
