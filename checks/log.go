@@ -114,7 +114,7 @@ func (c Case) stability(f Fact, q logs.Quantity, band logs.Band) (logs.Stability
 func (c Case) steady(f Fact, q logs.Quantity, band logs.Band) (logs.Stability, error) {
 	st, err := c.stability(f, q, band)
 	if window := st.To.Sub(st.From); err == nil && window < leastWindow {
-		err = fmt.Errorf("%s of the log were named; it takes %s to show day and night", window, leastWindow)
+		err = fmt.Errorf("%s of the log were named; it takes %s to show day and night", lasting(window), lasting(leastWindow))
 	}
 	return st, err
 }
@@ -202,7 +202,7 @@ func spatialSpread(c Case) []Point {
 	case sp.Coverage < leastCoverage:
 		return []Point{undecided("room", "only %.0f %% of the time is recorded by all loggers; wanted are %.0f %%", 100*sp.Coverage, 100*leastCoverage)}
 	case sp.To.Sub(sp.From) < leastWindow:
-		return []Point{undecided("room", "the loggers share %s; it takes %s to show day and night", sp.To.Sub(sp.From), leastWindow)}
+		return []Point{undecided("room", "the loggers share %s; it takes %s to show day and night", lasting(sp.To.Sub(sp.From)), lasting(leastWindow))}
 	}
 	print := func(k float64) string {
 		return units.Of(units.TemperatureDifferenceKind, k, c.Room.Units).String()

@@ -128,7 +128,7 @@ func TestTemperatureInBand(t *testing.T) {
 	}
 	short := logged("p", csv(10*time.Minute, steady(400, 0)...))
 	short.Start, short.End = began, began.Add(time.Hour)
-	wantVerdict(t, judge(set(t), q, short), Undecided, "it takes 24h0m0s to show day and night")
+	wantVerdict(t, judge(set(t), q, short), Undecided, "it takes 24 h to show day and night")
 }
 
 // The humidity of these files is 63 % with one sample of ten at 66 %, above the
@@ -187,7 +187,7 @@ func TestSpatialSpread(t *testing.T) {
 	apart.End = began.Add(30 * time.Hour)
 	other := low
 	other.Start = began.Add(20 * time.Hour)
-	wantVerdict(t, ask(other, apart), Undecided, "it takes 24h0m0s")
+	wantVerdict(t, ask(other, apart), Undecided, "it takes 24 h")
 }
 
 // curve is the definition's own test record at twice its times, so that its hold

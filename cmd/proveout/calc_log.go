@@ -136,7 +136,7 @@ func logAnswer(a *asking) (*answer, error) {
 // addPreview says what was understood of a file.
 func (a *asking) addPreview(r *answer, name string, log *logs.File) {
 	p, zone := log.Preview, log.Dialect.Zone
-	r.addText(name, fmt.Sprintf("%d rows, one every %s, %s to %s", p.Rows, p.Interval, clock(p.Start, zone), clock(p.End, zone)))
+	r.addText(name, fmt.Sprintf("%d rows, one every %s, %s to %s", p.Rows, units.Of(units.DurationKind, p.Interval.Seconds(), units.US), clock(p.Start, zone), clock(p.End, zone)))
 	for _, n := range p.Notes {
 		r.note("%s: %s", name, n)
 	}
