@@ -1,9 +1,12 @@
 package store
 
 import (
+	"path"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/go-git/go-git/v5/plumbing"
 )
 
 // record keeps what is written, flushed, renamed and removed in one operation.
@@ -162,4 +165,36 @@ func TestOrderOfAPack(t *testing.T) {
 	}
 	ordered(t, calls, "a pack", lastAt(calls, "fsync", ".git/proveout/tmp/pack-"), isPack("rename", ".idx"), isPack("rename", ".pack"),
 		lastAt(calls, "sync", ".git/objects/pack"), at(calls, "remove", ".git/objects/"))
+}
+
+// An object that a killed operation has left, named but perhaps not flushed, is
+// flushed before a commit builds on it.
+func TestOrderWithAnObjectThatIsThere(t *testing.T) {
+	r := newJob(t)
+	w := reopen(t, r.Dir())
+	o := lock(t, w)
+	b := newBatch(w.git, func() string { return o.temp("") })
+	h, err := w.newObjectWriter(b).addBytes(plumbing.BlobObject, []byte("value: 5.5 in\n"))
+	if err == nil {
+		err = b.publish()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeOp(t, o)
+	calls := record(t, r.Dir(), func(o *Operation) {
+		if err := o.Write("a.yaml", []byte("value: 5.5 in\n")); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := o.Commit("record", crew, morning); err != nil {
+			t.Fatal(err)
+		}
+	})
+	object, index := ".git/"+objectPath(h), slices.Index(calls, call{"rename", ".git/index"})
+	for _, name := range []string{object, path.Dir(object)} {
+		ordered(t, calls, "an object that is there", slices.Index(calls, call{"sync", name}), index)
+	}
+	if slices.Contains(calls, call{"rename", object}) {
+		t.Error("the object was replaced")
+	}
 }
