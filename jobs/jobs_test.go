@@ -19,7 +19,7 @@ var start = time.Date(2026, 5, 4, 15, 0, 0, 0, time.UTC)
 
 // fixture is an invented company with one job of a two-phase plan.
 type fixture struct {
-	t   *testing.T
+	t   testing.TB
 	c   *Company
 	j   *Job
 	now time.Time
@@ -30,16 +30,23 @@ const small = "../testdata/jobs/small/"
 
 func newFixture(t *testing.T) *fixture {
 	t.Helper()
-	dir := t.TempDir()
-	f := &fixture{t: t, now: start, rnd: rand.NewChaCha8([32]byte{1})}
+	f := &fixture{t: t, now: start}
+	f.start()
+	return f
+}
+
+// start makes the company and its job.
+func (f *fixture) start() {
+	f.t.Helper()
+	dir := f.t.TempDir()
+	f.rnd = rand.NewChaCha8([32]byte{1})
 	f.copy(small+"company.yaml", filepath.Join(dir, CompanyFile))
 	c, err := OpenCompany(dir)
 	if err != nil {
-		t.Fatal(err)
+		f.t.Fatal(err)
 	}
 	f.c = c
 	f.j = f.create("birch-stair")
-	return f
 }
 
 func (f *fixture) copy(from, to string) {
