@@ -124,7 +124,7 @@ func (d *diagnosis) divide(b *Balance, c climate) {
 }
 
 // leakExcess returns the heat of the door's gap and of the other leaks, less that of
-// a sound room's leak.
+// a sound room's leak, which comes off the others first.
 func (d *diagnosis) leakExcess(c climate) (gap, rest units.Power) {
 	for _, l := range d.leak.at(c, d.now, d.from(), d.in.atSet) {
 		carried, err := c.carried(l.Flow, envelope.OtherSide(l.Side), d.in.atSet)
@@ -137,13 +137,10 @@ func (d *diagnosis) leakExcess(c climate) (gap, rest units.Power) {
 			rest += carried.Total()
 		}
 	}
-	if gap+rest == 0 {
-		return 0, 0
-	}
-	sound, err := c.carried(d.leak.sound, envelope.House, d.in.atSet)
+	allowed, err := c.carried(d.leak.sound, envelope.House, d.in.atSet)
 	if err != nil {
 		return gap, rest
 	}
-	scale := positive(gap+rest-sound.Total()) / (gap + rest)
-	return gap * scale, rest * scale
+	off := min(rest, allowed.Total())
+	return positive(gap - (allowed.Total() - off)), rest - off
 }

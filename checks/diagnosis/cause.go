@@ -76,6 +76,7 @@ type Symptom string
 const (
 	TooWarm      Symptom = "room warmer than its set point"
 	HardlyRests  Symptom = "unit hardly rests"
+	HotCondenser Symptom = "condenser hotter than its maker allows"
 	BadInSummer  Symptom = "good in winter, bad in summer"
 	TooHumid     Symptom = "room too humid"
 	TooDry       Symptom = "room too dry"

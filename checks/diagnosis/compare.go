@@ -45,6 +45,7 @@ func (d *diagnosis) compare() {
 		d.report.Unknown = append(d.report.Unknown, "how the room as planned compares: "+err.Error())
 		return
 	}
+	d.report.Planned = &Planned{Visit: p.visit, Summer: p.summer, Walls: p.report.Walls}
 	d.report.Comparison = []Line{
 		d.line("load at the visit's air", units.PowerKind, d.visit.load(), p.visit.load()),
 		d.line("load of the design day", units.PowerKind, d.summer.load(), p.summer.load()),

@@ -94,10 +94,14 @@ func (f Finding) certainty() Certainty {
 	return High
 }
 
-// readings counts the different readings that speak for a cause.
+// readings counts the different readings that speak for this cause more than for
+// others.
 func (f Finding) readings() int {
 	seen := map[Measurement]bool{}
 	for _, e := range f.For {
+		if e.shared {
+			continue
+		}
 		for _, m := range e.Readings {
 			seen[m] = true
 		}
@@ -111,7 +115,7 @@ var soundSigns = []struct {
 	symptom Symptom
 	by      Measurement
 }{
-	{TooWarm, RoomTemperature}, {TooHumid, RoomHumidity}, {HardlyRests, UnitDuty}, {ShortCycles, UnitCycles},
+	{TooWarm, RoomTemperature}, {TooHumid, RoomHumidity}, {HardlyRests, UnitDuty}, {HotCondenser, CondenserIntake}, {ShortCycles, UnitCycles},
 	{Uneven, RoomTemperature}, {WetFraming, FramingMoisture}, {Sweating, SweatingSurfaces}, {WaterAtUnit, DrainTest},
 	{Moldy, MoldPatch}, {LetsAirIn, Condensate}, {BadInSummer, SeasonHistory}, {WorseWithFan, HouseFanHistory},
 }
@@ -179,12 +183,18 @@ func (d *diagnosis) unknowns() {
 		d.report.Unknown = append(d.report.Unknown, fmt.Sprintf(format, args...))
 	}
 	for _, s := range soundSigns {
+		if s.symptom == HardlyRests && d.has(TooWarm) && d.room.Readings.Duty.Taken {
+			continue // it was looked at with the warmth
+		}
 		if !d.has(s.symptom) && !slices.Contains(d.report.Looked, s.symptom) {
 			add("whether there is the sign %q: %s was not read", s.symptom, s.by.What())
 		}
 	}
 	if d.leak.floor {
 		add("how much air leaks in: %s; only what could be seen is counted", d.leak.why)
+	}
+	if d.room.Readings.Searched == NotAsked && len(d.room.Readings.Openings) == 0 {
+		add("whether there are %s: nobody looked", ThroughWallSearch.What())
 	}
 	if d.follow == nil {
 		add("whether the room follows the house: %s", d.logNote)

@@ -21,14 +21,16 @@ type diagnosis struct {
 	faces    []surface
 	leak     leakage
 	unit     delivery
-	visit    *Balance
-	summer   *Balance
-	follow   *Following
-	logNote  string
-	findings map[Cause]*Finding
-	signs    []*Sign
-	asks     []*ask
-	report   Report
+	// losesMore says that the room warms faster than its description lets it.
+	losesMore bool
+	visit     *Balance
+	summer    *Balance
+	follow    *Following
+	logNote   string
+	findings  map[Cause]*Finding
+	signs     []*Sign
+	asks      []*ask
+	report    Report
 }
 
 // Diagnose says why a room fails. It returns an error when the description itself
@@ -176,13 +178,22 @@ func (d *diagnosis) finding(c Cause) *Finding {
 // favor writes down what speaks for a cause.
 func (d *diagnosis) favor(c Cause, source string, readings []Measurement, format string, args ...any) {
 	f := d.finding(c)
-	f.For = addEvidence(f.For, Evidence{fmt.Sprintf(format, args...), readings, source})
+	f.For = addEvidence(f.For, Evidence{Text: fmt.Sprintf(format, args...), Readings: readings, Source: source})
+}
+
+// favorAll writes down what speaks for several causes alike; it makes none of them
+// more certain.
+func (d *diagnosis) favorAll(causes []Cause, source string, readings []Measurement, format string, args ...any) {
+	for _, c := range causes {
+		f := d.finding(c)
+		f.For = addEvidence(f.For, Evidence{Text: fmt.Sprintf(format, args...), Readings: readings, Source: source, shared: true})
+	}
 }
 
 // oppose writes down what speaks against it.
 func (d *diagnosis) oppose(c Cause, source string, readings []Measurement, format string, args ...any) {
 	f := d.finding(c)
-	f.Against = addEvidence(f.Against, Evidence{fmt.Sprintf(format, args...), readings, source})
+	f.Against = addEvidence(f.Against, Evidence{Text: fmt.Sprintf(format, args...), Readings: readings, Source: source})
 }
 
 func addEvidence(list []Evidence, e Evidence) []Evidence {

@@ -1,7 +1,13 @@
 package diagnosis_test
 
 import (
+	"encoding/csv"
+	"go/parser"
+	"go/token"
+	"math"
+	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"proveout/checks/diagnosis"
@@ -28,7 +34,7 @@ func diagnose(t testing.TB, room diagnosis.Room) diagnosis.Report {
 	return report
 }
 
-// The causes named are the known ones, all of them and no other.
+// The causes named are the known ones, all of them and no other, on readings.
 func TestKnownCauses(t *testing.T) {
 	for _, s := range scenes {
 		t.Run(s.name, func(t *testing.T) {
@@ -42,7 +48,47 @@ func TestKnownCauses(t *testing.T) {
 				t.Errorf("%v %v, want %v %v", report.Outcome, got, want, s.causes)
 				tell(t, report)
 			}
+			for _, want := range s.signs {
+				if !slices.ContainsFunc(report.Symptoms, func(g diagnosis.Sign) bool { return g.Symptom == want }) {
+					t.Errorf("no sign %q", want)
+					tell(t, report)
+				}
+			}
+			wellPut(t, report)
 		})
+	}
+}
+
+// wellPut checks what must hold of every report.
+func wellPut(t *testing.T, r diagnosis.Report) {
+	t.Helper()
+	if r.Summary == "" || len(r.Unknown) == 0 {
+		t.Error("no summary, or it knows everything")
+	}
+	named := true
+	for _, f := range r.Causes {
+		if f.Named && (!named || f.Certainty < diagnosis.Medium || len(f.For) == 0) {
+			t.Errorf("%s is named with certainty %v on %d readings, after one that is not: %v", f.Cause, f.Certainty, len(f.For), !named)
+		}
+		named = f.Named
+		if !f.Named && f.Certainty > diagnosis.Low {
+			t.Errorf("%s is not named but certain: %v", f.Cause, f.Certainty)
+		}
+		for _, e := range append(slices.Clone(f.For), f.Against...) {
+			if e.Text == "" || e.Source == "" || len(e.Readings) == 0 || strings.Contains(e.Text, "%!") || strings.Contains(e.Text, "NaN") {
+				t.Errorf("%s: evidence %+v", f.Cause, e)
+			}
+			for _, m := range e.Readings {
+				if m.What() == "" || m.How() == "" {
+					t.Errorf("measurement %q says nothing of itself", m)
+				}
+			}
+		}
+	}
+	for _, s := range r.Steps {
+		if s.Name == "" || s.Value == "" || strings.Contains(s.Value+s.Formula, "%!") || strings.Contains(s.Value, "NaN") {
+			t.Errorf("step %+v", s)
+		}
 	}
 }
 
@@ -54,16 +100,93 @@ func TestMissingReadingIsNamed(t *testing.T) {
 			if len(s.decides) == 0 {
 				t.Fatal("no reading decides")
 			}
+			full := s.play(t)
 			for _, m := range s.decides {
-				room := s.play(t)
+				room := clone(full)
 				remove[m](&room)
 				report := diagnose(t, room)
-				if report.Outcome != diagnosis.Undecided || !report.Wants(m) {
+				if report.Outcome != diagnosis.Undecided || !report.Wants(m) || !strings.Contains(report.Summary, m.What()) {
 					t.Errorf("without %s: %v, wants %v", m, report.Outcome, report.Wanted)
 					tell(t, report)
 				}
+				wellPut(t, report)
 			}
 		})
+	}
+}
+
+// Each row of the table of observations is played, and leads to a cause that the row
+// points to.
+func TestEveryObservationIsPlayed(t *testing.T) {
+	f, err := os.Open("../../testdata/tables/diagnosis-observations.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) != 15 {
+		t.Fatal(len(rows), err)
+	}
+	if len(scenes) < 15 {
+		t.Errorf("%d invented rooms, want 15", len(scenes))
+	}
+	for _, row := range rows[1:] {
+		played := slices.DeleteFunc(slices.Clone(scenes), func(s scene) bool { return !slices.Contains(s.rows, row[0]) })
+		if len(played) == 0 {
+			t.Errorf("row %s is played by no room: %s", row[0], row[1])
+		}
+		for _, s := range played {
+			points := strings.Split(row[2], ";")
+			fits := len(s.causes) == 0 && row[2] == "none" || slices.ContainsFunc(s.causes, func(c diagnosis.Cause) bool { return slices.Contains(points, string(c)) })
+			if !fits {
+				t.Errorf("row %s points to %s, %q has %v", row[0], row[2], s.name, s.causes)
+			}
+		}
+	}
+}
+
+// Two rooms have two causes at least, and one has none.
+func TestScenesCoverEveryCause(t *testing.T) {
+	count := map[int]int{}
+	seen := map[diagnosis.Cause]bool{}
+	for _, s := range scenes[:15] {
+		count[len(s.causes)]++
+		for _, c := range s.causes {
+			seen[c] = true
+		}
+	}
+	if count[2] < 2 || count[0] < 1 || len(seen) != len(diagnosis.Causes) {
+		t.Errorf("rooms by number of causes %v; %d of %d causes", count, len(seen), len(diagnosis.Causes))
+	}
+}
+
+// The simulation shares no code with what it tests.
+func TestSimulationStandsAlone(t *testing.T) {
+	file, err := parser.ParseFile(token.NewFileSet(), "sim_test.go", nil, parser.ImportsOnly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range file.Imports {
+		if i.Path.Value != `"math"` && i.Path.Value != `"math/rand/v2"` {
+			t.Errorf("sim_test.go imports %s", i.Path.Value)
+		}
+	}
+}
+
+// The order in which faces and places were written down changes nothing.
+func TestOrderDoesNotMatter(t *testing.T) {
+	for _, s := range scenes[:4] {
+		room := s.play(t)
+		want := diagnose(t, room)
+		turned := clone(room)
+		slices.Reverse(turned.Faces)
+		slices.Reverse(turned.Readings.Air)
+		got := diagnose(t, turned)
+		if got.Outcome != want.Outcome || !slices.Equal(got.Named(), want.Named()) || math.Abs(float64(got.Visit.Found.Total()-want.Visit.Found.Total())) > 1e-9*float64(want.Visit.Found.Total()) {
+			t.Errorf("%s: %v %v, in order %v %v", s.name, got.Outcome, got.Named(), want.Outcome, want.Named())
+		}
 	}
 }
 

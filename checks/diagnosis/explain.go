@@ -9,6 +9,8 @@ func (d *diagnosis) explain(s *Sign) {
 	switch s.Symptom {
 	case TooWarm, HardlyRests:
 		d.explainHeat(s)
+	case HotCondenser:
+		d.explainHotCondenser(s)
 	case BadInSummer:
 		d.explainSummer(s)
 	case TooHumid:

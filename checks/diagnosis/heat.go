@@ -1,6 +1,8 @@
 package diagnosis
 
 import (
+	"fmt"
+
 	"proveout/checks/envelope"
 	"proveout/checks/units"
 )
@@ -87,8 +89,7 @@ func (d *diagnosis) explainResting(s *Sign) {
 // explainCutOut explains a unit that stops on a safety switch.
 func (d *diagnosis) explainCutOut(s *Sign) {
 	r, limit := d.room.Readings, d.room.Unit.IntakeLimit
-	d.favor(HeatTrapped, fromReading, only(UnitCutOut), "the unit stops on a safety switch")
-	d.favor(UnitFaulty, fromReading, only(UnitCutOut), "the unit stops on a safety switch")
+	d.favorAll([]Cause{HeatTrapped, UnitFaulty}, fromReading, only(UnitCutOut), "the unit stops on a safety switch")
 	switch {
 	case !r.Intake.Taken:
 		d.want(s, CondenserIntake, "a hot condenser trips a sound unit", HeatTrapped, UnitFaulty)
@@ -144,8 +145,8 @@ func (d *diagnosis) explainDelivery(s *Sign) bool {
 	if d.limits.classify(v.ratioUnspoilt) == splitNormal {
 		d.oppose(HeatTrapped, fromSheet, only(UnitSplit), text, d.show.kelvin(v.measured), percentText(100*v.ratioUnspoilt))
 	}
-	for _, c := range append(envelopeCauses, UnitTooSmall) {
-		d.favor(c, fromSheet, only(UnitSplit, UnitDuty), "the unit runs %s of the time with a normal split (%s, %s of the data sheet's): the load is above its capacity",
+	if r.Duty.Taken {
+		d.favorAll(append(envelopeCauses, UnitTooSmall), fromSheet, only(UnitSplit, UnitDuty), "the unit runs %s of the time with a normal split (%s, %s of the data sheet's): the load is above its capacity",
 			percentText(float64(r.Duty.Value)), d.show.kelvin(v.measured), percentText(100*v.ratio))
 	}
 	if r.Airflow == AirflowWeak || r.Frost == Yes {
@@ -171,7 +172,7 @@ func (d *diagnosis) explainHighSplit(s *Sign) bool {
 		return false
 	}
 	d.airflow(s)
-	d.innocent(s)
+	d.envelopeToo(s)
 	return false
 }
 
@@ -205,7 +206,7 @@ func (d *diagnosis) explainLowSplit(s *Sign) bool {
 		return false
 	}
 	d.faultOrHeat(s)
-	return d.stillShort(s)
+	return d.envelopeToo(s)
 }
 
 // faultOrHeat tells a failed unit from one whose heat cannot get away; the expected
@@ -231,8 +232,10 @@ func (d *diagnosis) faultOrHeat(s *Sign) {
 	d.name(s, UnitFaulty)
 }
 
-// stillShort reports whether the room would fail with a sound unit too.
-func (d *diagnosis) stillShort(s *Sign) bool {
+// envelopeToo asks, once a fault of the unit is named, whether the room would fail
+// with a sound unit too. It returns true when its load is then to be explained, and
+// asks for readings when it loses more than its description says.
+func (d *diagnosis) envelopeToo(s *Sign) bool {
 	b := d.visit
 	if b == nil || !b.Rates {
 		d.report.Unknown = append(d.report.Unknown, "whether the room would hold with the unit in order: its load or its capacity is not known")
@@ -241,20 +244,28 @@ func (d *diagnosis) stillShort(s *Sign) bool {
 	if b.Found.Total() > b.Rated*units.Power(d.target(s)) {
 		return true
 	}
-	d.innocent(s)
-	return false
-}
-
-// innocent writes down that a sound unit would hold the room as found.
-func (d *diagnosis) innocent(s *Sign) {
-	b := d.visit
-	if b == nil || !b.Rates || b.Found.Total() > b.Rated*units.Power(d.target(s)) {
-		return
+	if why, hidden := d.hiddenLoss(); hidden {
+		d.hidden(s, why)
+		return false
 	}
 	for _, c := range append(envelopeCauses, UnitTooSmall) {
 		d.oppose(c, fromBalance, only(FaceConstruction, AdjoiningTemperature, UnitSheet), "a sound unit gives %s and the room as found needs %s: it would hold",
 			d.show.power(b.Rated), d.show.power(b.Found.Total()))
 	}
+	return false
+}
+
+// hiddenLoss reports whether the room takes in more heat than is accounted for: by
+// its warm-up, or by what a unit with all its air takes out.
+func (d *diagnosis) hiddenLoss() (why string, hidden bool) {
+	if d.losesMore {
+		return "the room warms faster with the unit off than its description lets it", true
+	}
+	removed, load, ok := d.atVisit()
+	if ok && d.unit.split != splitHigh && removed-load > removed*units.Power(d.limits.Closing)/100 {
+		return fmt.Sprintf("the unit takes out %s and only %s is accounted for", d.show.power(removed), d.show.power(load)), true
+	}
+	return "", false
 }
 
 // target is the share of its capacity that a unit may be asked for.

@@ -9,6 +9,9 @@ import (
 	"proveout/checks/units"
 )
 
+// reach is the part of a load that readings do not resolve (assumed).
+const reach = 0.05
+
 // explainLoad divides a shortage among leaks, insulation, door and glass, heat
 // rejection and the size of the unit, and names those without whose part the room
 // would hold.
@@ -46,7 +49,7 @@ func (d *diagnosis) blame(s *Sign, b *Balance, short, allowed units.Power) {
 	left := short
 	for _, share := range shares {
 		c := share.Cause
-		if covered := left <= short/10; covered && (share.Power < shares[0].Power/2 || !d.defect(c)) {
+		if covered := left <= b.Found.Total()*reach; covered && (share.Power < shares[0].Power/2 || !d.defect(c)) {
 			continue
 		}
 		left -= share.Power
@@ -163,10 +166,10 @@ func (d *diagnosis) evidenceOfShare(c Cause, b *Balance) {
 		if d.leak.door.flow > 0 {
 			d.leakEvidence(c, d.leak.door.flow)
 		}
-		d.faceEvidence(c, false)
+		d.faceEvidence(c, b, false)
 	case Insulation:
 		d.finding(c).assumed = !d.defect(c)
-		d.faceEvidence(c, true)
+		d.faceEvidence(c, b, true)
 	case HeatTrapped:
 		d.favor(c, fromSheet, only(CondenserIntake), "at an intake of %s the unit gives %s, at %s it would give %s", d.show.temperature(b.intake.Value), d.show.power(b.Able), d.show.temperature(b.free.Value), d.show.power(b.Rated))
 	}
@@ -190,17 +193,23 @@ func (d *diagnosis) leakEvidence(c Cause, flow units.Airflow) {
 	}
 }
 
-// faceEvidence names the faces that lose most.
-func (d *diagnosis) faceEvidence(c Cause, opaque bool) {
+// faceEvidence names the faces that let in most beyond sound ones: a tenth of the
+// whole excess at least.
+func (d *diagnosis) faceEvidence(c Cause, b *Balance, opaque bool) {
+	air := d.now
+	if b == d.summer {
+		air = d.hot
+	}
 	for _, s := range d.faces {
-		if s.opaque() != opaque || !s.used.Taken || s.used.Value <= 1.2*s.sound {
+		more := s.excess(air, d.room.Set)
+		if s.opaque() != opaque || more < b.share(c).Power/10 || more < 1 {
 			continue
 		}
 		if s.loses() {
 			d.favor(c, s.films.Source+"; steady conduction", only(SurfaceTemperatures), "the surface of %q says %s where its construction gives %s", s.Name, d.show.transmittance(s.used.Value), d.show.transmittance(s.described.Value))
 			continue
 		}
-		d.favor(c, "ISO 6946", only(FaceConstruction), "%q lets through %s; sound would be %s", s.Name, d.show.transmittance(s.used.Value), d.show.transmittance(s.sound))
+		d.favor(c, "ISO 6946", only(FaceConstruction), "%q lets through %s, %s more than a sound one of %s", s.Name, d.show.transmittance(s.used.Value), d.show.power(more), d.show.transmittance(s.sound))
 	}
 }
 
@@ -291,7 +300,7 @@ func (d *diagnosis) enough(s *Sign, b *Balance, allowed units.Power) {
 			capacity = max(capacity, b.Ordinary.Total()/allowed)
 		}
 	}
-	if load <= capacity*allowed*1.05 { // within the reach of the readings
+	if load <= capacity*allowed+b.Found.Total()*reach {
 		d.divideLeak(s, b)
 		return
 	}

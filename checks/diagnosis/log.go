@@ -48,9 +48,10 @@ func (l Log) valid() error {
 	}
 	for i, series := range [][]Air{l.Room, l.House} {
 		for _, a := range series {
-			if e := a.valid("log of the " + []string{"room", "house"}[i]); e != nil {
-				return errors.Join(err, e)
+			if a.Temperature >= -40 && a.Temperature <= 80 && a.Humidity >= 0 && a.Humidity <= 100 {
+				continue
 			}
+			return errors.Join(err, a.valid("log of the "+[]string{"room", "house"}[i]))
 		}
 	}
 	return err

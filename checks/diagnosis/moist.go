@@ -25,8 +25,11 @@ func (d *diagnosis) followed() bool {
 	if d.leak.known {
 		return d.leak.total() > 2*d.leak.sound
 	}
-	wet, known := d.coilWet()
-	return known && wet || d.leastAirChange() > 2*3600*float64(d.leak.sound)/float64(d.room.Volume)
+	if wet, known := d.coilWet(); known && wet {
+		return true
+	}
+	// With a dry coil boards and corks alone hold the room back: it must go far and soon.
+	return d.follow.Gain >= 2*d.limits.Follows && d.leastAirChange() > 2*3600*float64(d.leak.sound)/float64(d.room.Volume)
 }
 
 // coilWet reports whether the coil takes water out, by its condensate or by its
@@ -111,7 +114,7 @@ func (d *diagnosis) explainAir(s *Sign) {
 func (d *diagnosis) followsHouse(s *Sign) {
 	f := d.follow
 	for _, c := range []Cause{AirLeakage, DoorOrGlass} {
-		d.favor(c, fromLog, only(BaselineLog), "the room's dew point follows the house's within %.0f h (r %.2f, %.2f Pa for each pascal): house air gets in", f.Lag.Hours(), f.Correlation, f.Gain)
+		d.favor(c, fromLog, only(BaselineLog), "the room's dew point follows the house's within %s (r %.2f, %.2f Pa for each pascal): house air gets in", lagText(f.Lag), f.Correlation, f.Gain)
 	}
 	if d.hasDoor() && !d.leak.doorRead {
 		d.want(s, DoorGap, "the leak may be the door's or that of walls, ceiling and pipe holes", AirLeakage, DoorOrGlass)
@@ -120,29 +123,31 @@ func (d *diagnosis) followsHouse(s *Sign) {
 	d.leakOrDoor(s)
 }
 
-// leakOrDoor names whichever passes at least a third of the leak; without a measured
-// leak the gap counts when it alone passes more than a sound room leaks.
+// leakOrDoor names whichever passes a good part of the leak. What leaks elsewhere is a
+// fault from half more than a sound room's leak on; without a measured leak the gap is
+// one when it alone passes more than that.
 func (d *diagnosis) leakOrDoor(s *Sign) {
 	l := d.leak
-	share := 0.0
-	if l.known && l.total() > 0 {
-		share = float64(l.door.flow / l.total())
-	} else if l.door.flow > l.sound {
-		share = float64(l.door.flow / (l.door.flow + l.openings.flow + l.sound))
+	elsewhere := l.rest.flow + l.openings.flow
+	if !l.known {
+		elsewhere += l.sound // at least
 	}
-	if share > 1./3 {
+	total := l.door.flow + elsewhere
+	if l.door.flow > l.sound && l.door.flow > total/3 {
 		d.favor(DoorOrGlass, fromStack, only(DoorGap), "the gap round the door passes %s, a sound room leaks %s in all", d.show.flow(l.door.flow), d.show.flow(l.sound))
 		d.name(s, DoorOrGlass)
 	}
-	if share < 2./3 {
-		if l.known || l.openings.flow > 0 {
-			d.leakEvidence(AirLeakage, l.rest.flow+l.openings.flow)
-		} else if l.doorRead {
-			d.favor(AirLeakage, fromStack, only(DoorGap), "the door's gap passes %s, no more than a sound room: the air comes in elsewhere", d.show.flow(l.door.flow))
-			d.oppose(DoorOrGlass, fromStack, only(DoorGap), "the door's gap passes %s, no more than a sound room leaks in all", d.show.flow(l.door.flow))
-		}
-		d.name(s, AirLeakage)
+	doorAlone := len(s.By) > 0 && (!l.known || elsewhere < total/3 || elsewhere < 1.5*l.sound)
+	if doorAlone && l.openings.flow == 0 {
+		return
 	}
+	if l.known || l.openings.flow > 0 {
+		d.leakEvidence(AirLeakage, elsewhere)
+	} else if l.doorRead {
+		d.favor(AirLeakage, fromStack, only(DoorGap), "the door's gap passes %s, no more than a sound room: the air comes in elsewhere", d.show.flow(l.door.flow))
+		d.oppose(DoorOrGlass, fromStack, only(DoorGap), "the door's gap passes %s, no more than a sound room leaks in all", d.show.flow(l.door.flow))
+	}
+	d.name(s, AirLeakage)
 }
 
 // shortAndHumid names the control when the house is not followed.
@@ -164,19 +169,23 @@ func (d *diagnosis) oversize() {
 	d.favor(ControlOrAirflow, fromBalance, only(UnitSheet, FaceConstruction), "the unit gives %s for a load of %s: it is oversized", d.show.power(b.Able), d.show.power(b.Found.Total()))
 }
 
-// coilTooWarm: the room is tight and sits at the dew point of its coil.
+// coilTooWarm: the room is tight and sits at the dew point of its coil. That coil may
+// be warm because its unit is weak.
 func (d *diagnosis) coilTooWarm(s *Sign) {
 	supply, ok := d.supply()
-	if !ok {
-		d.want(s, UnitSplit, "the coil's temperature says whether it can dry the room", ControlOrAirflow, PastMoisture)
-		return
-	}
-	if d.follow.RoomDewPoint >= supply-1.5 {
+	switch {
+	case !ok:
+		d.want(s, UnitSplit, "the coil's temperature says whether it can dry the room", ControlOrAirflow, UnitFaulty, PastMoisture)
+	case d.follow.RoomDewPoint < supply-1.5:
+		d.want(s, Condensate, "water is set free inside: weigh what the coil takes out and look for its source", DrainOrWater, PastMoisture)
+	case d.unit.split != splitNormal:
+		d.explainDelivery(s)
+	case !d.room.Readings.Duty.Taken:
+		d.want(s, UnitDuty, "a coil that hardly runs is warm, one that always runs is weak", ControlOrAirflow, UnitFaulty)
+	default:
 		d.favor(ControlOrAirflow, fromAir, only(BaselineLog, UnitSplit), "the room's dew point, %s, is that of its supply air of %s: the coil is too warm to dry it", d.show.temperature(d.follow.RoomDewPoint), d.show.temperature(supply))
 		d.name(s, ControlOrAirflow)
-		return
 	}
-	d.want(s, Condensate, "water is set free inside: weigh what the coil takes out and look for its source", DrainOrWater, PastMoisture)
 }
 
 // supply returns the supply air's temperature.
@@ -212,7 +221,7 @@ func (d *diagnosis) explainDry(s *Sign) {
 	case d.followed():
 		d.followsHouse(s)
 	default:
-		d.oppose(AirLeakage, fromLog, only(BaselineLog), "the room goes with the house only after %.0f h (r %.2f, %.2f Pa for each pascal), as a tight room with a dry coil does too", d.follow.Lag.Hours(), d.follow.Correlation, d.follow.Gain)
+		d.oppose(AirLeakage, fromLog, only(BaselineLog), "the room goes with the house within %s (r %.2f, %.2f Pa for each pascal), no sooner or further than a tight room with a dry coil", lagText(d.follow.Lag), d.follow.Correlation, d.follow.Gain)
 		d.want(s, FanTest, "with dry air all round neither condensate nor loggers tell a leak from a tight room that wants a humidifier", AirLeakage)
 	}
 }

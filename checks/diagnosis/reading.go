@@ -1,7 +1,5 @@
 package diagnosis
 
-import "math"
-
 // Reading is a measured value that may not have been taken; the zero Reading was
 // not. What is not taken is never replaced by a guess that could decide.
 type Reading[T ~float64 | ~int64] struct {
@@ -11,12 +9,6 @@ type Reading[T ~float64 | ~int64] struct {
 
 // Read returns a reading that was taken.
 func Read[T ~float64 | ~int64](v T) Reading[T] { return Reading[T]{v, true} }
-
-// finite reports whether a reading is either not taken or a number.
-func (r Reading[T]) finite() bool {
-	v := float64(r.Value)
-	return !r.Taken || !math.IsNaN(v) && !math.IsInf(v, 0)
-}
 
 // Answer is the answer to a question of the visit. The zero Answer says that nobody
 // looked or asked.

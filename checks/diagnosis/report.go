@@ -29,8 +29,10 @@ type Report struct {
 	// Comparison sets the room as found beside the room as planned; empty without
 	// a plan.
 	Comparison []Line
-	Following  *Following // nil without a usable log
-	Steps      []units.Step
+	// Planned is what stands behind the comparison; nil without a plan.
+	Planned   *Planned
+	Following *Following // nil without a usable log
+	Steps     []units.Step
 }
 
 // Named returns the causes that are the answer.
@@ -54,6 +56,12 @@ func (r Report) Wants(m Measurement) bool {
 	return false
 }
 
+// Planned is the room as planned in the same air.
+type Planned struct {
+	Visit, Summer *Balance
+	Walls         []Wall
+}
+
 // Finding is a cause with what speaks for and against it.
 type Finding struct {
 	Cause     Cause
@@ -75,6 +83,8 @@ type Evidence struct {
 	Text     string
 	Readings []Measurement
 	Source   string
+
+	shared bool // it speaks for several causes alike
 }
 
 // Wanted is a reading that would decide, between which causes, and why.

@@ -15,6 +15,8 @@ import (
 // would see, and the readings without which nobody could tell.
 type scene struct {
 	name    string
+	rows    []string // of the table of observations that it plays
+	signs   []diagnosis.Symptom
 	true    func(*simRoom)
 	visit   func(*diagnosis.Room, simSeen)
 	causes  []diagnosis.Cause
@@ -145,15 +147,9 @@ func planned(t testing.TB) *diagnosis.Plan {
 
 // readings are what instruments showed.
 func readings(r simRoom, seen simSeen) diagnosis.Readings {
-	spot := func(place string, t float64) diagnosis.AirSpot {
-		return diagnosis.AirSpot{Place: place, Temperature: diagnosis.Read(units.Temperature(t)), Humidity: diagnosis.Read(units.RelativeHumidity(seen.rh))}
-	}
 	split := units.TemperatureDifference(seen.split)
 	out := diagnosis.Readings{
-		Air: []diagnosis.AirSpot{
-			spot("middle low", seen.near-0.2), spot("middle mid-height", seen.near), spot("middle high", seen.near+0.2),
-			spot("far corner low", seen.far-0.2), spot("far corner mid-height", seen.far), spot("far corner high", seen.far+0.2),
-		},
+		Air:           places(seen),
 		Sides:         map[envelope.OtherSide]diagnosis.SideAir{},
 		ControlOffset: diagnosis.Read(units.TemperatureDifference(r.unit.offset)),
 		Split:         []units.TemperatureDifference{split - 0.1, split, split + 0.1},
@@ -168,12 +164,12 @@ func readings(r simRoom, seen simSeen) diagnosis.Readings {
 			{Stretch: "sill", Length: 0.9, Width: units.Length(r.gapLow / 0.9), Height: 0.02},
 			{Stretch: "head", Length: 0.9, Width: units.Length(r.gapHigh / 0.9), Height: units.Length(0.02 + r.gapHeight)},
 		},
-		Searched: diagnosis.Yes,
-		FansOff:  diagnosis.Read(units.Pressure(-0.1)), FansOn: diagnosis.Read(units.Pressure(-0.2)),
-		WarmUp:      diagnosis.Read(time.Duration(r.warmUp() * 1e9)),
-		WaterAtUnit: diagnosis.No, Drain: diagnosis.Drain{Empties: diagnosis.Yes, TrapHolds: diagnosis.Yes},
-		MoldSought: diagnosis.Yes, Sweating: diagnosis.No, BadInSummer: diagnosis.No, WorseOnFans: diagnosis.No,
-		PastWetting: diagnosis.No, AfterRain: diagnosis.No,
+		FansOff: diagnosis.Read(units.Pressure(-0.1)), FansOn: diagnosis.Read(units.Pressure(-0.2)),
+		WarmUp: diagnosis.Read(time.Duration(r.warmUp() * 1e9)),
+		Drain:  diagnosis.Drain{Empties: diagnosis.Yes, TrapHolds: diagnosis.Yes}, WaterAtUnit: diagnosis.No,
+		Searched: diagnosis.Yes, MoldSought: diagnosis.Yes, Sweating: diagnosis.No,
+		BadInSummer: diagnosis.No, WorseOnFans: diagnosis.No, PastWetting: diagnosis.No, AfterRain: diagnosis.No,
+		Log: loggers(seen),
 	}
 	if seen.coldest < -1 {
 		out.Frost = diagnosis.Yes
@@ -186,8 +182,22 @@ func readings(r simRoom, seen simSeen) diagnosis.Readings {
 			Temperature: diagnosis.Read(units.Temperature(temperature)), Humidity: diagnosis.Read(units.RelativeHumidity(seen.spaceRH[name])),
 		}
 	}
-	out.Log = loggers(seen)
 	return out
+}
+
+// places are the six places of the room that are read.
+func places(seen simSeen) []diagnosis.AirSpot {
+	var spots []diagnosis.AirSpot
+	for _, at := range []struct {
+		place string
+		t     float64
+	}{
+		{"middle low", seen.near - 0.2}, {"middle mid-height", seen.near}, {"middle high", seen.near + 0.2},
+		{"far corner low", seen.far - 0.2}, {"far corner mid-height", seen.far}, {"far corner high", seen.far + 0.2},
+	} {
+		spots = append(spots, diagnosis.AirSpot{Place: at.place, Temperature: diagnosis.Read(units.Temperature(at.t)), Humidity: diagnosis.Read(units.RelativeHumidity(seen.rh))})
+	}
+	return spots
 }
 
 func loggers(seen simSeen) *diagnosis.Log {

@@ -70,7 +70,9 @@ func keepFaces(r *diagnosis.Room) {
 // with two that have two causes and one that has none; and some more.
 var scenes = []scene{
 	{
-		name: "four air changes an hour: runs all day, split as the data sheet says, warm",
+		name:  "four air changes an hour: runs all day, split as the data sheet says, warm",
+		signs: []diagnosis.Symptom{diagnosis.TooWarm, diagnosis.LetsAirIn},
+		rows:  []string{"1", "6"},
 		true: func(r *simRoom) {
 			r.cracks = 0.11
 			r.spaces["house"] = weather{mean: 26, daily: 0.5, slow: 0.3, dew: 17, dewDaily: 1, dewSlow: 1.5}
@@ -79,7 +81,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.UnitSplit, diagnosis.Condensate, diagnosis.UnitDuty},
 	},
 	{
-		name: "empty stud bays in two walls: warm, and their house side sweats",
+		name:  "empty stud bays in two walls: warm, and their house side sweats",
+		signs: []diagnosis.Symptom{diagnosis.TooWarm, diagnosis.Sweating},
+		rows:  []string{"1", "9"},
 		true: func(r *simRoom) {
 			for _, i := range []int{0, 1} {
 				r.faces[i].u = 2.9
@@ -92,6 +96,8 @@ var scenes = []scene{
 	},
 	{
 		name:    "a unit chosen by volume: runs all day, split as the data sheet says, warm",
+		signs:   []diagnosis.Symptom{diagnosis.TooWarm},
+		rows:    []string{"1"},
 		true:    func(r *simRoom) { r.unit.rated = 260 },
 		visit:   func(r *diagnosis.Room, _ simSeen) { keepFaces(r) },
 		causes:  []diagnosis.Cause{diagnosis.UnitTooSmall},
@@ -99,28 +105,36 @@ var scenes = []scene{
 	},
 	{
 		name:    "half the charge lost: runs all day, small split, normal airflow",
-		true:    func(r *simRoom) { r.unit.health = 0.45 },
+		signs:   []diagnosis.Symptom{diagnosis.TooWarm},
+		rows:    []string{"2"},
+		true:    func(r *simRoom) { r.unit.health = 0.4 },
 		causes:  []diagnosis.Cause{diagnosis.UnitFaulty},
 		decides: []diagnosis.Measurement{diagnosis.UnitSplit, diagnosis.CondenserIntake, diagnosis.UnitAirflow},
 	},
 	{
 		name:    "clogged filter: large split, weak air, frost",
+		signs:   []diagnosis.Symptom{diagnosis.HardlyRests},
+		rows:    []string{"3"},
 		true:    func(r *simRoom) { r.unit.air = 0.12 },
 		causes:  []diagnosis.Cause{diagnosis.ControlOrAirflow},
 		decides: []diagnosis.Measurement{diagnosis.UnitAirflow, diagnosis.UnitSplit},
 	},
 	{
-		name: "thermostat in the supply air: starts all the time, humid",
+		name:  "thermostat in the supply air: starts all the time, humid",
+		signs: []diagnosis.Symptom{diagnosis.ShortCycles, diagnosis.TooHumid},
+		rows:  []string{"4"},
 		true: func(r *simRoom) {
 			r.cracks = 0.003
 			r.unit.supplyOnSensor, r.unit.differential, r.unit.dial, r.unit.fanAlways = 0.55, 0.4, 2.4, true
-			r.spaces["house"] = weather{mean: 24, daily: 0.5, slow: 0.3, dew: 16, dewDaily: 1.2, dewSlow: 2}
+			r.spaces["house"] = weather{mean: 24, daily: 0.5, slow: 0.3, dew: 18, dewDaily: 1.2, dewSlow: 2}
 		},
 		causes:  []diagnosis.Cause{diagnosis.ControlOrAirflow},
 		decides: []diagnosis.Measurement{diagnosis.UnitCycles},
 	},
 	{
-		name: "return behind the racks: short runs, one corner warm, humidity fine",
+		name:  "return behind the racks: short runs, one corner warm, humidity fine",
+		signs: []diagnosis.Symptom{diagnosis.ShortCycles, diagnosis.Uneven},
+		rows:  []string{"5"},
 		true: func(r *simRoom) {
 			r.mixing = 22
 			r.unit.supplyOnSensor, r.unit.differential, r.unit.dial = 0.4, 0.4, 2.4
@@ -130,7 +144,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.UnitCycles},
 	},
 	{
-		name: "hole of an old unit to outdoors: temperature holds, humid, follows the house",
+		name:  "hole of an old unit to outdoors: temperature holds, humid, follows the house",
+		signs: []diagnosis.Symptom{diagnosis.TooHumid, diagnosis.LetsAirIn},
+		rows:  []string{"6"},
 		true: func(r *simRoom) {
 			r.cracks, r.opening, r.openingTo = 0.02, 0.12, "outdoors"
 			r.unit.coil, r.unit.rated = 5.5, 1200
@@ -145,7 +161,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.BaselineLog, diagnosis.DoorGap},
 	},
 	{
-		name: "dry winter air leaks in: humidity below 50 %",
+		name:  "dry winter air leaks in: humidity below 50 %",
+		signs: []diagnosis.Symptom{diagnosis.TooDry, diagnosis.LetsAirIn},
+		rows:  []string{"8"},
 		true: func(r *simRoom) {
 			r.cracks = 0.03
 			r.spaces["house"] = weather{mean: 21, daily: 0.7, slow: 0.3, dew: -2, dewDaily: 1.5, dewSlow: 2.5}
@@ -160,14 +178,18 @@ var scenes = []scene{
 	},
 	{
 		name:    "polyethylene on the room side: framing wet, finishes dry",
+		signs:   []diagnosis.Symptom{diagnosis.WetFraming},
+		rows:    []string{"10"},
 		true:    func(r *simRoom) {},
 		visit:   wetBays,
 		causes:  []diagnosis.Cause{diagnosis.Retarder},
 		decides: []diagnosis.Measurement{diagnosis.RetarderPlace, diagnosis.AdjoiningHumidity},
 	},
 	{
-		name: "drain laid level, trap dry: water at the unit, humidity normal",
-		true: func(r *simRoom) {},
+		name:  "drain laid level, trap dry: water at the unit, humidity normal",
+		signs: []diagnosis.Symptom{diagnosis.WaterAtUnit},
+		rows:  []string{"11"},
+		true:  func(r *simRoom) {},
 		visit: func(r *diagnosis.Room, _ simSeen) {
 			r.Readings.WaterAtUnit = diagnosis.Yes
 			r.Readings.Drain = diagnosis.Drain{Empties: diagnosis.No, TrapHolds: diagnosis.No}
@@ -176,8 +198,10 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.DrainTest},
 	},
 	{
-		name: "a failed unit two summers ago: temperature and humidity good, mold",
-		true: func(r *simRoom) {},
+		name:  "a failed unit two summers ago: temperature and humidity good, mold",
+		signs: []diagnosis.Symptom{diagnosis.Moldy},
+		rows:  []string{"12"},
+		true:  func(r *simRoom) {},
 		visit: func(r *diagnosis.Room, _ simSeen) {
 			r.Readings.PastWetting = diagnosis.Yes
 			r.Readings.Mold = []diagnosis.MoldSeen{{Place: "behind the far rack", Area: 0.3, Room: true}, {Place: "cartons", Area: 0.1, Room: true}}
@@ -186,7 +210,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.FramingMoisture, diagnosis.RoomHumidity},
 	},
 	{
-		name: "condenser in the attic under a thin lid: good in winter, bad in summer",
+		name:  "condenser in the attic under a thin lid: good in winter, bad in summer",
+		signs: []diagnosis.Symptom{diagnosis.BadInSummer},
+		rows:  []string{"13"},
 		true: func(r *simRoom) {
 			r.faces[4].u = 1.4
 			r.spaces["outdoors"] = weather{mean: 8, daily: 4, slow: 3, dew: 4, dewSlow: 2}
@@ -203,7 +229,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.HottestIntake},
 	},
 	{
-		name: "dryer draws attic air through the room, and single glass in the door sweats",
+		name:  "dryer draws attic air through the room, and single glass in the door sweats",
+		signs: []diagnosis.Symptom{diagnosis.WorseWithFan, diagnosis.Sweating},
+		rows:  []string{"14", "9"},
 		true: func(r *simRoom) {
 			r.dryer = 0.03
 			r.faces[6].u = 3.9
@@ -221,12 +249,15 @@ var scenes = []scene{
 	},
 	{
 		name:    "a room in order: dew point steady near its coil",
+		rows:    []string{"7"},
 		true:    func(r *simRoom) { r.cracks = 0.003 },
 		decides: []diagnosis.Measurement{diagnosis.RoomHumidity, diagnosis.RoomTemperature, diagnosis.UnitDuty, diagnosis.FramingMoisture, diagnosis.UnitCycles},
 	},
 	// Beyond the fifteen.
 	{
-		name: "four air changes and half the charge lost",
+		name:  "four air changes and half the charge lost",
+		signs: []diagnosis.Symptom{diagnosis.TooWarm, diagnosis.LetsAirIn},
+		rows:  []string{"1", "2"},
 		true: func(r *simRoom) {
 			r.cracks, r.unit.health = 0.11, 0.5
 			r.spaces["house"] = weather{mean: 26, daily: 0.5, slow: 0.3, dew: 17, dewDaily: 1, dewSlow: 1.5}
@@ -235,7 +266,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.UnitSplit, diagnosis.CondenserIntake},
 	},
 	{
-		name: "condenser breathing its own air: small split, warm",
+		name:  "condenser breathing its own air: hardly rests",
+		signs: []diagnosis.Symptom{diagnosis.HardlyRests, diagnosis.HotCondenser},
+		rows:  []string{"2"},
 		true: func(r *simRoom) {
 			r.unit.intake = func(out, _, _ float64) float64 { return out + 28 }
 			r.unit.rated = 500
@@ -244,7 +277,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.CondenserIntake},
 	},
 	{
-		name: "door without its sweep: warm, damp at night",
+		name:  "door without its sweep: warm, damp at night",
+		signs: []diagnosis.Symptom{diagnosis.TooWarm, diagnosis.LetsAirIn},
+		rows:  []string{"6"},
 		true: func(r *simRoom) {
 			r.gapLow, r.gapHigh = 0.0252, 0.0216
 			r.spaces["house"] = weather{mean: 26, daily: 0.5, slow: 0.3, dew: 18, dewDaily: 1, dewSlow: 1.5}
@@ -254,7 +289,9 @@ var scenes = []scene{
 		decides: []diagnosis.Measurement{diagnosis.DoorGap, diagnosis.UnitSplit},
 	},
 	{
-		name: "coil far too cold for its load: humidity below 50 %",
+		name:  "coil far too cold for its load: humidity below 50 %",
+		signs: []diagnosis.Symptom{diagnosis.TooDry},
+		rows:  []string{"8"},
 		true: func(r *simRoom) {
 			r.cracks, r.unit.coil, r.unit.rated = 0.002, 13, 900
 			r.unit.split = 10
@@ -264,13 +301,16 @@ var scenes = []scene{
 	},
 	{
 		name:    "a control that reads three kelvin low: warm and the unit rests",
+		signs:   []diagnosis.Symptom{diagnosis.TooWarm},
 		true:    func(r *simRoom) { r.unit.offset = -3 },
 		causes:  []diagnosis.Cause{diagnosis.ControlOrAirflow},
 		decides: []diagnosis.Measurement{diagnosis.ControlOffset, diagnosis.UnitDuty},
 	},
 	{
-		name: "rain behind the west wall: framing wet where the retarder is right",
-		true: func(r *simRoom) {},
+		name:  "rain finds its way into a bay: framing wet where the retarder is right",
+		signs: []diagnosis.Symptom{diagnosis.WetFraming},
+		rows:  []string{"10"},
+		true:  func(r *simRoom) {},
 		visit: func(r *diagnosis.Room, _ simSeen) {
 			r.Faces[0].Moisture = append(slices.Clone(r.Faces[0].Moisture), diagnosis.Spot[units.Percent]{Place: "below the window", Value: 27})
 			r.Readings.AfterRain = diagnosis.Yes
@@ -290,7 +330,7 @@ func wetBays(r *diagnosis.Room, seen simSeen) {
 	// gypsum, batt with studs, film, gypsum: R and sd by hand from data of their
 	// makers' kind; the studs hold the water.
 	bay := []simLayer{{0.08, 0.1, 0.3}, {1.1, 0.05, 1.0}, {1.1, 0.05, 1.0}, {0, 58, 0}, {0.08, 0.1, 0.3}}
-	moisture, plane := simBay(bay, 0.13, 0.13, 25, 65, 13.2, seen.rh)
+	moisture, plane := simBay(bay, 0.13, 25, 65, 13.2, seen.rh)
 	moisture = min(moisture, 31) // what a pin meter shows at most
 	place := "room-side edge"
 	if plane < 2 {

@@ -26,7 +26,6 @@ func (s shown) kelvin(d units.TemperatureDifference) string {
 func (s shown) power(q units.Power) string       { return s.of(units.PowerKind, float64(q)) }
 func (s shown) flow(q units.Airflow) string      { return s.of(units.AirflowKind, float64(q)) }
 func (s shown) water(m units.Mass) string        { return s.of(units.MassRateKind, float64(m)) }
-func (s shown) length(l units.Length) string     { return s.of(units.LengthKind, float64(l)) }
 func (s shown) area(a units.Area) string         { return s.of(units.AreaKind, float64(a)) }
 func (s shown) pressure(p units.Pressure) string { return fmt.Sprintf("%.1f Pa", float64(p)) }
 
@@ -44,4 +43,12 @@ func timeText(d time.Duration) string {
 		return fmt.Sprintf("%.0f min", d.Minutes())
 	}
 	return fmt.Sprintf("%.1f h", d.Hours())
+}
+
+// lagText prints a lag found to the hour.
+func lagText(d time.Duration) string {
+	if d < time.Hour {
+		return "an hour"
+	}
+	return fmt.Sprintf("%.0f h", d.Hours())
 }

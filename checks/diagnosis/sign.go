@@ -12,7 +12,7 @@ import (
 // there, or nobody looked: only the first two leave a trace in the report.
 func (d *diagnosis) lookForSigns() {
 	for _, look := range []func(){
-		d.warmth, d.rest, d.seasons, d.humidity, d.cycles, d.evenness, d.sweat, d.wetness, d.water, d.mold, d.air, d.fans,
+		d.warmth, d.rest, d.condenser, d.seasons, d.humidity, d.cycles, d.evenness, d.sweat, d.wetness, d.water, d.mold, d.air, d.fans,
 	} {
 		look()
 	}
@@ -72,6 +72,23 @@ func (d *diagnosis) rest() {
 func (d *diagnosis) designWeather() bool {
 	out, design := d.now.sides[envelope.Outdoors].Temperature, d.hot.sides[envelope.Outdoors].Temperature
 	return out.Taken && design.Taken && out.Value >= design.Value-2
+}
+
+// condenser looks for an intake above what the maker allows, now or in hot weather.
+func (d *diagnosis) condenser() {
+	r, limit := d.room.Readings, d.room.Unit.IntakeLimit
+	if !limit.Taken {
+		return
+	}
+	for _, intake := range []Reading[units.Temperature]{r.Intake, r.Hottest} {
+		if intake.Taken && intake.Value > limit.Value {
+			d.present(HotCondenser, "the condenser draws air of %s; the maker allows %s", d.show.temperature(intake.Value), d.show.temperature(limit.Value))
+			return
+		}
+	}
+	if r.Intake.Taken {
+		d.absent(HotCondenser)
+	}
 }
 
 func (d *diagnosis) seasons() {
@@ -251,7 +268,7 @@ func (d *diagnosis) air() {
 	leaks := d.leak.known && float64(d.leak.total()) > d.limits.Leaks*float64(d.leak.sound)
 	switch {
 	case d.followed():
-		d.present(LetsAirIn, "the room's dew point follows the house's within %.0f h", d.follow.Lag.Hours())
+		d.present(LetsAirIn, "the room's dew point follows the house's within %s", lagText(d.follow.Lag))
 	case leaks:
 		d.present(LetsAirIn, "%s of house air leak in; a sound room leaks %s", d.show.flow(d.leak.total()), d.show.flow(d.leak.sound))
 	case d.leak.known || d.follow != nil && d.follow.Steady:

@@ -14,11 +14,6 @@ import (
 // (2008), annex 4.B, with the coefficients of Sonntag 1990 (from memory).
 func magnus(t float64) float64 { return 611.2 * math.Exp(17.62*t/(243.12+t)) }
 
-func magnusDew(p float64) float64 {
-	g := math.Log(p / 611.2)
-	return 243.12 * g / (17.62 - g)
-}
-
 const (
 	simPressure = 101325.0
 	simLatent   = 2.5e6
@@ -211,7 +206,7 @@ func (u simUnit) cool(s *simState, f *simFlows) float64 {
 	v := u.airflow() * u.air // m³/s
 	if !s.on {
 		if u.fanAlways && s.film > 0 {
-			evaporated := math.Min(s.film/simStep, 1.2*v*0.25*math.Max(0, simRatio(magnus(s.near))-s.w))
+			evaporated := math.Min(s.film/simStep, 1.2*v*0.6*math.Max(0, simRatio(magnus(s.near))-s.w))
 			s.film -= evaporated * simStep
 			f.sensible = evaporated * simLatent // it cools the air that it wets
 			return -evaporated
@@ -415,14 +410,49 @@ type simLayer struct{ r, sd, holds float64 }
 
 // simBay steps vapor through a wall for a year and returns the highest moisture of
 // wood, %, at any of its planes, and where: 0 at the other side's first plane.
-func simBay(layers []simLayer, rsOther, rsRoom, other, otherRH, room, roomRH float64) (moisture float64, plane int) {
-	total := rsOther + rsRoom
+func simBay(layers []simLayer, film, other, otherRH, room, roomRH float64) (moisture float64, plane int) {
+	temperature, holds := simPlanes(layers, film, other, room)
+	n := len(holds)
+	water := make([]float64, n)
+	for i := range n {
+		water[i] = 0.5 * holds[i]
+	}
+	p := func(i int) float64 {
+		switch i {
+		case 0:
+			return otherRH / 100 * magnus(other)
+		case n - 1:
+			return roomRH / 100 * magnus(room)
+		}
+		return math.Min(1, water[i]/holds[i]) * magnus(temperature[i])
+	}
+	const still, step = 2e-10, 300.0 // kg/(m·s·Pa), s
+	flow := make([]float64, len(layers))
+	for range int(365 * 86400 / step) {
+		for i, l := range layers {
+			flow[i] = still * (p(i) - p(i+1)) / math.Max(l.sd, 0.02)
+		}
+		for i := 1; i < n-1; i++ {
+			water[i] += step * (flow[i-1] - flow[i])
+		}
+	}
+	for i := 1; i < n-1; i++ {
+		if m := woodAt(water[i] / holds[i]); m > moisture {
+			moisture, plane = m, i
+		}
+	}
+	return moisture, plane
+}
+
+// simPlanes returns the temperature of each plane and the water that it holds.
+func simPlanes(layers []simLayer, film, other, room float64) (temperature, holds []float64) {
+	total := 2 * film
 	for _, l := range layers {
 		total += l.r
 	}
 	n := len(layers) + 1
-	temperature, water, holds := make([]float64, n), make([]float64, n), make([]float64, n)
-	at := other - (other-room)/total*rsOther
+	temperature, holds = make([]float64, n), make([]float64, n)
+	at := other - (other-room)/total*film
 	for i := range n {
 		temperature[i] = at
 		if i < len(layers) {
@@ -433,33 +463,8 @@ func simBay(layers []simLayer, rsOther, rsRoom, other, otherRH, room, roomRH flo
 	}
 	for i := range n {
 		holds[i] = math.Max(holds[i], 0.05)
-		water[i] = 0.5 * holds[i]
 	}
-	const still = 2e-10 // kg/(m·s·Pa)
-	flow := make([]float64, len(layers))
-	for range int(365 * 86400 / 300) {
-		p := func(i int) float64 {
-			switch i {
-			case 0:
-				return otherRH / 100 * magnus(other)
-			case n - 1:
-				return roomRH / 100 * magnus(room)
-			}
-			return math.Min(1, water[i]/holds[i]) * magnus(temperature[i])
-		}
-		for i, l := range layers {
-			flow[i] = still * (p(i) - p(i+1)) / math.Max(l.sd, 0.02)
-		}
-		for i := 1; i < n-1; i++ {
-			water[i] += 300 * (flow[i-1] - flow[i])
-		}
-	}
-	for i := 1; i < n-1; i++ {
-		if m := woodAt(water[i] / holds[i]); m > moisture {
-			moisture, plane = m, i
-		}
-	}
-	return moisture, plane
+	return temperature, holds
 }
 
 // woodAt is the moisture of wood at a relative humidity from 0 to 1, from table 4-2

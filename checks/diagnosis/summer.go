@@ -21,9 +21,7 @@ func (d *diagnosis) explainSummer(s *Sign) {
 		return
 	}
 	if u.IntakeLimit.Taken && r.Hottest.Value > u.IntakeLimit.Value {
-		d.favor(HeatTrapped, "data sheet", only(HottestIntake, UnitSheet), "the condenser draws air of %s in hot weather; the maker allows %s", d.show.temperature(r.Hottest.Value), d.show.temperature(u.IntakeLimit.Value))
-		d.summerHeat()
-		d.name(s, HeatTrapped)
+		d.tooHot(s)
 	}
 	b := d.summer
 	if !b.Rates {
@@ -41,15 +39,34 @@ func (d *diagnosis) explainSummer(s *Sign) {
 	}
 }
 
+// explainHotCondenser: above the maker's limit the heat does not get away.
+func (d *diagnosis) explainHotCondenser(s *Sign) {
+	r, limit := d.room.Readings, d.room.Unit.IntakeLimit
+	if r.Intake.Taken && r.Intake.Value > limit.Value {
+		d.trapped(s)
+	}
+	if r.Hottest.Taken && r.Hottest.Value > limit.Value {
+		d.tooHot(s)
+	}
+}
+
+// tooHot names heat rejection by the hottest intake.
+func (d *diagnosis) tooHot(s *Sign) {
+	hottest, limit := d.room.Readings.Hottest.Value, d.room.Unit.IntakeLimit.Value
+	d.favor(HeatTrapped, "data sheet", only(HottestIntake, UnitSheet), "the condenser draws air of %s in hot weather; the maker allows %s", d.show.temperature(hottest), d.show.temperature(limit))
+	d.summerHeat()
+	d.name(s, HeatTrapped)
+}
+
 // summerHeat adds where the hot intake comes from.
 func (d *diagnosis) summerHeat() {
-	out := d.hot.sides[envelope.Outdoors].Temperature
-	hottest := d.room.Readings.Hottest.Value
-	if out.Taken && hottest.Sub(out.Value) > 5 {
-		d.favor(HeatTrapped, fromReading, only(HottestIntake, DesignConditions), "that is %s warmer than outdoors on the design day: the %s holds the condenser's heat",
-			d.show.kelvin(hottest.Sub(out.Value)), d.room.Unit.RejectsTo)
+	r, out := d.room.Readings, d.hot.sides[envelope.Outdoors].Temperature
+	if out.Taken && r.Hottest.Value.Sub(out.Value) > 5 {
+		d.favor(HeatTrapped, fromReading, only(HottestIntake, DesignConditions), "that is %s warmer than outdoors on the design day: the heat it gives off stays around it",
+			d.show.kelvin(r.Hottest.Value.Sub(out.Value)))
 	}
-	if d.room.Readings.Intake.Taken {
-		d.favor(HeatTrapped, fromReading, only(CondenserIntake, RoomTemperature), "at the visit the intake was %s and the room held", d.show.temperature(d.room.Readings.Intake.Value))
+	limit := d.room.Unit.IntakeLimit.Value
+	if r.Intake.Taken && r.Intake.Value <= limit && d.in.temperature.Taken && !d.has(TooWarm) {
+		d.favor(HeatTrapped, fromReading, only(CondenserIntake, RoomTemperature), "at the visit the intake was %s and the room held", d.show.temperature(r.Intake.Value))
 	}
 }

@@ -23,14 +23,13 @@ func (d *diagnosis) warmUp() {
 		return
 	}
 	ratio := float64(r.Value) / float64(expected)
+	d.losesMore = ratio < 1/warmUpReach
 	d.unit.steps = append(d.unit.steps, units.Step{Name: "warm-up with the unit off", Formula: "slow time constant of air and bottles, load as found",
 		Value: fmt.Sprintf("%.1f h expected, %.1f h read", expected.Hours(), r.Value.Hours()), Source: "two-node model, exact solution"})
 	const source = "two-node model of air and bottles"
 	switch {
-	case ratio < 1/warmUpReach:
-		for _, c := range []Cause{AirLeakage, Insulation} {
-			d.favor(c, source, only(WarmUp), "with the unit off the room warms with a time constant of %s where its description gives %s: the envelope loses more than it should", timeText(r.Value), timeText(expected))
-		}
+	case d.losesMore:
+		d.favorAll([]Cause{AirLeakage, Insulation}, source, only(WarmUp), "with the unit off the room warms with a time constant of %s where its description gives %s: the envelope loses more than it should", timeText(r.Value), timeText(expected))
 	case ratio <= warmUpReach:
 		d.favor(UnitFaulty, source, only(WarmUp), "with the unit off the room warms as its description says (%s, expected %s): the envelope is what it was taken for", timeText(r.Value), timeText(expected))
 	}

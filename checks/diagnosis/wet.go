@@ -85,10 +85,10 @@ func (d *diagnosis) sweats(s *Sign, f surface) {
 		return
 	}
 	if err == nil {
-		d.favor(cause, "ISO 13788", only(FaceConstruction), "a sound face would be at %s there, %s above the dew point", d.show.temperature(sound.Temperature), d.show.kelvin(sound.Margin))
+		d.favor(cause, "ISO 13788", only(FaceConstruction), "a sound %q would be at %s there, %s above the dew point", f.Name, d.show.temperature(sound.Temperature), d.show.kelvin(sound.Margin))
 	}
 	if f.loses() {
-		d.favor(cause, f.films.Source+"; steady conduction", only(SurfaceTemperatures), "its surface says %s where its construction gives %s", d.show.transmittance(f.used.Value), d.show.transmittance(f.described.Value))
+		d.favor(cause, f.films.Source+"; steady conduction", only(SurfaceTemperatures), "the surface of %q says %s where its construction gives %s", f.Name, d.show.transmittance(f.used.Value), d.show.transmittance(f.described.Value))
 	}
 	d.name(s, cause)
 }
