@@ -42,7 +42,7 @@ func (d *diagnosis) compare() {
 	}
 	p, err := d.asPlanned()
 	if err != nil {
-		d.report.Unknown = append(d.report.Unknown, "how the room as planned compares: "+err.Error())
+		d.unknown("how the room as planned compares: %v", err)
 		return
 	}
 	d.report.Planned = &Planned{Visit: p.visit, Summer: p.summer, Walls: p.report.Walls}

@@ -177,51 +177,63 @@ func (d *diagnosis) leakReport() Leak {
 	return r
 }
 
+// unknown writes down something that is not known or was taken for granted.
+func (d *diagnosis) unknown(format string, args ...any) {
+	d.report.Unknown = append(d.report.Unknown, fmt.Sprintf(format, args...))
+}
+
 // unknowns says what was not read and what was taken for granted.
 func (d *diagnosis) unknowns() {
-	add := func(format string, args ...any) {
-		d.report.Unknown = append(d.report.Unknown, fmt.Sprintf(format, args...))
+	d.unseenSigns()
+	if d.leak.floor {
+		d.unknown("how much air leaks in: %s; only what could be seen is counted", d.leak.why)
 	}
+	if d.room.Readings.Searched == NotAsked && len(d.room.Readings.Openings) == 0 {
+		d.unknown("whether there are %s: nobody looked", ThroughWallSearch.What())
+	}
+	if d.follow == nil {
+		d.unknown("whether the room follows the house: %s", d.logNote)
+	}
+	d.unknownFabric()
+	if d.room.Planned == nil {
+		d.unknown("what the room is planned to be: an ordinary room (%.1f air changes an hour, walls of %.2f W/(m²·K)) stands for it", d.limits.SoundAirChange, float64(d.limits.SoundTransmittance["wall"]))
+	}
+	if d.room.Unit.CoilDifference == 0 && d.room.Unit.Capacity != nil {
+		d.unknown("the coil's temperature: %.1f K below the room at its rating was assumed", float64(usualCoilDifference))
+	}
+	if d.in.leftOut > 0 {
+		d.unknown("%d readings in the supply air were left out", d.in.leftOut)
+	}
+	d.unknown("what could not be reached: readings stand for the places where they were taken; vapor profiles know no moving air")
+}
+
+// unseenSigns lists the signs that nobody looked for.
+func (d *diagnosis) unseenSigns() {
 	for _, s := range soundSigns {
 		if s.symptom == HardlyRests && d.has(TooWarm) && d.room.Readings.Duty.Taken {
 			continue // it was looked at with the warmth
 		}
 		if !d.has(s.symptom) && !slices.Contains(d.report.Looked, s.symptom) {
-			add("whether there is the sign %q: %s was not read", s.symptom, s.by.What())
+			d.unknown("whether there is the sign %q: %s was not read", s.symptom, s.by.What())
 		}
 	}
-	if d.leak.floor {
-		add("how much air leaks in: %s; only what could be seen is counted", d.leak.why)
-	}
-	if d.room.Readings.Searched == NotAsked && len(d.room.Readings.Openings) == 0 {
-		add("whether there are %s: nobody looked", ThroughWallSearch.What())
-	}
-	if d.follow == nil {
-		add("whether the room follows the house: %s", d.logNote)
-	}
+}
+
+// unknownFabric lists faces and doors that could not be counted.
+func (d *diagnosis) unknownFabric() {
 	for _, f := range d.unknownFaces() {
-		add("what %q is made of: its heat is not in the load", f)
+		d.unknown("what %q is made of: its heat is not in the load", f)
 	}
 	for i, w := range d.report.Walls {
 		if w.Why != "" && d.faces[i].opaque() {
-			add("what vapor does in %q: %s", w.Face, w.Why)
+			d.unknown("what vapor does in %q: %s", w.Face, w.Why)
 		}
 	}
 	for _, door := range d.room.Use.Doors {
 		if _, ok := d.now.state(sideOf(door.Side), d.pressure); !ok {
-			add("what %q lets in as it is used: temperature and humidity of the %s were not read", door.Name, door.Side)
+			d.unknown("what %q lets in as it is used: temperature and humidity of the %s were not read", door.Name, door.Side)
 		}
 	}
-	if d.room.Planned == nil {
-		add("what the room is planned to be: an ordinary room (%.1f air changes an hour, walls of %.2f W/(m²·K)) stands for it", d.limits.SoundAirChange, float64(d.limits.SoundTransmittance["wall"]))
-	}
-	if d.room.Unit.CoilDifference == 0 && d.room.Unit.Capacity != nil {
-		add("the coil's temperature: %.1f K below the room at its rating was assumed", float64(usualCoilDifference))
-	}
-	if d.in.leftOut > 0 {
-		add("%d readings in the supply air were left out", d.in.leftOut)
-	}
-	add("what could not be reached: readings stand for the places where they were taken; vapor profiles know no moving air")
 }
 
 // steps gathers the calculation.

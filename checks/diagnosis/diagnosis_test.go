@@ -164,13 +164,15 @@ func TestScenesCoverEveryCause(t *testing.T) {
 
 // The simulation shares no code with what it tests.
 func TestSimulationStandsAlone(t *testing.T) {
-	file, err := parser.ParseFile(token.NewFileSet(), "sim_test.go", nil, parser.ImportsOnly)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, i := range file.Imports {
-		if i.Path.Value != `"math"` && i.Path.Value != `"math/rand/v2"` {
-			t.Errorf("sim_test.go imports %s", i.Path.Value)
+	for _, name := range []string{"sim_test.go", "simwall_test.go"} {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range file.Imports {
+			if i.Path.Value != `"math"` && i.Path.Value != `"math/rand/v2"` {
+				t.Errorf("%s imports %s", name, i.Path.Value)
+			}
 		}
 	}
 }

@@ -215,7 +215,7 @@ func (d *diagnosis) faultOrHeat(s *Sign) {
 	r, limit := d.room.Readings, d.room.Unit.IntakeLimit
 	if limit.Taken && r.Intake.Value > limit.Value || r.Condenser == No {
 		d.trapped(s)
-		d.report.Unknown = append(d.report.Unknown, "whether the unit is also weak: read its split again once its heat gets away")
+		d.unknown("whether the unit is also weak: read its split again once its heat gets away")
 		return
 	}
 	text := "the condenser draws air of %s"
@@ -227,7 +227,7 @@ func (d *diagnosis) faultOrHeat(s *Sign) {
 	d.favor(UnitFaulty, fromReading, only(UnitAirflow), "the air through the coil is normal: airflow does not explain it")
 	if r.Condenser == NotAsked {
 		d.finding(UnitFaulty).assumed = true
-		d.report.Unknown = append(d.report.Unknown, "whether the condenser is clean: nobody looked, it was taken to be")
+		d.unknown("whether the condenser is clean: nobody looked, it was taken to be")
 	}
 	d.name(s, UnitFaulty)
 }
@@ -238,7 +238,7 @@ func (d *diagnosis) faultOrHeat(s *Sign) {
 func (d *diagnosis) envelopeToo(s *Sign) bool {
 	b := d.visit
 	if b == nil || !b.Rates {
-		d.report.Unknown = append(d.report.Unknown, "whether the room would hold with the unit in order: its load or its capacity is not known")
+		d.unknown("whether the room would hold with the unit in order: its load or its capacity is not known")
 		return false
 	}
 	if b.Found.Total() > b.Rated*units.Power(d.target(s)) {

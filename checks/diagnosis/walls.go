@@ -168,7 +168,7 @@ func (d *diagnosis) months(side envelope.OtherSide) (months []envelope.Month, ye
 	if !ok {
 		return nil, false, fmt.Errorf("temperature and humidity of the %s were not read", side)
 	}
-	return envelope.SteadyYear(other, room), false, nil
+	return []envelope.Month{{Name: "the visit's air", Days: 365, Other: other, Room: room}}, false, nil
 }
 
 // profile adds the planes at the visit; with a wet surface there are none inside.

@@ -314,7 +314,7 @@ func (d *diagnosis) pastMold(s *Sign) {
 		return
 	case NotAsked:
 		d.finding(PastMoisture).assumed = true
-		d.report.Unknown = append(d.report.Unknown, "when the room was wet: nobody was asked")
+		d.unknown("when the room was wet: nobody was asked")
 	default:
 		d.favor(PastMoisture, fromReading, only(WettingHistory), "a past wetting is known")
 	}
