@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path"
 	"regexp"
 	"strings"
@@ -59,7 +58,7 @@ func (r *Repo) readBranch(branch string) (plumbing.Hash, error) {
 }
 
 func (r *Repo) packedBranch(branch string) (plumbing.Hash, error) {
-	f, err := r.git.OpenFile("packed-refs", os.O_RDONLY, 0)
+	f, err := openToRead(r.git, "packed-refs")
 	if errors.Is(err, fs.ErrNotExist) {
 		return plumbing.ZeroHash, nil
 	}
@@ -101,7 +100,7 @@ func (r *Repo) gitLine(name string) (string, error) {
 
 // readAll reads a file of the git folder of at most limit bytes.
 func readAll(dir Folder, name string, limit int64) ([]byte, error) {
-	f, err := dir.OpenFile(name, os.O_RDONLY, 0)
+	f, err := openToRead(dir, name)
 	if err != nil {
 		return nil, err
 	}

@@ -88,7 +88,7 @@ func (g *gitFiles) closeAll() error {
 }
 
 func (g *gitFiles) Open(name string) (billy.File, error) {
-	f, err := g.folder.OpenFile(name, os.O_RDONLY, 0)
+	f, err := openToRead(g.folder, name)
 	if err != nil {
 		return nil, err
 	}

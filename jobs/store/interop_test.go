@@ -89,16 +89,13 @@ func sameFolders(t *testing.T, a, b *Repo) {
 	}
 }
 
-// TestTouchedByPlainGit: after each thing a person does with plain git the job
-// opens, reads and saves.
-func TestTouchedByPlainGit(t *testing.T) {
+// gitWork are things a person does to a job with plain git.
+func gitWork() []attack {
 	do := func(args ...string) func(t *testing.T, dir string) {
 		return func(t *testing.T, dir string) { git(t, dir, args...) }
 	}
-	for _, tt := range []struct {
-		name string
-		do   func(t *testing.T, dir string)
-	}{
+	return []attack{
+
 		{"gc", do("gc", "-q", "--prune=now")},
 		{"repack", do("repack", "-a", "-d", "-q")},
 		{"pack-refs", do("pack-refs", "--all", "--prune")},
@@ -154,7 +151,12 @@ func TestTouchedByPlainGit(t *testing.T) {
 		{"message in another encoding", func(t *testing.T, dir string) {
 			git(t, dir, "-c", "i18n.commitEncoding=ISO-8859-1", "commit", "-q", "--allow-empty", "-m", "gr\xfc\xdfe")
 		}},
-	} {
+	}
+}
+
+// TestTouchedByPlainGit: after each of them the job opens, reads and saves.
+func TestTouchedByPlainGit(t *testing.T) {
+	for _, tt := range gitWork() {
 		t.Run(tt.name, func(t *testing.T) {
 			r := newJob(t)
 			save(t, r, "one", map[string]string{"job.yaml": "a\n", "records/05/a.yaml": "a\n"})

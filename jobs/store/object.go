@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"strconv"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -49,7 +48,7 @@ func (r *Repo) content(h plumbing.Hash, kind plumbing.ObjectType) ([]byte, error
 
 // looseObject reads objects/xx/…; the error is fs.ErrNotExist when there is none.
 func (r *Repo) looseObject(h plumbing.Hash) (plumbing.ObjectType, []byte, error) {
-	f, err := r.git.OpenFile(objectPath(h), os.O_RDONLY, 0)
+	f, err := openToRead(r.git, objectPath(h))
 	if err != nil {
 		return 0, nil, err
 	}

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -144,7 +143,7 @@ func buffered(write func(io.Writer) error) func(io.Writer) error {
 // indexPack reads a new pack back, makes its index, and re-hashes every object
 // that is to be in it.
 func (r *Repo) indexPack(name string, list []plumbing.Hash) (*idxfile.MemoryIndex, error) {
-	f, err := r.git.OpenFile(name, os.O_RDONLY, 0)
+	f, err := openToRead(r.git, name)
 	if err != nil {
 		return nil, err
 	}

@@ -99,12 +99,13 @@ func TestAttacks(t *testing.T) {
 	}
 }
 
+// attack is something done to a job from outside.
 type attack struct {
 	name string
 	do   func(t *testing.T, job string)
 }
 
-// links are attacks that every system has.
+// linkAttacks are those that every system allows.
 func linkAttacks(outside string) []attack {
 	swap := func(name, target string) func(t *testing.T, job string) {
 		return func(t *testing.T, job string) {

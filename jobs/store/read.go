@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"syscall"
 )
 
 // Read returns the content of a plain file of the work folder, at most limit
@@ -78,15 +79,32 @@ func readPlain(dir Folder, name string, limit int64) ([]byte, error) {
 	if info.Size() > limit {
 		return nil, fmt.Errorf("%w: %q: it has %d bytes, more than the %d allowed here", ErrPath, name, info.Size(), limit)
 	}
-	data := make([]byte, info.Size()+1)
-	n, err := io.ReadFull(f, data)
-	if err == nil {
-		return nil, fmt.Errorf("%w: %q: it grew while it was read; type the command again", ErrBusy, name)
+	data := make([]byte, info.Size()+1) // one byte more shows the end in one read
+	n := 0
+	for n < len(data)-1 || n == 0 {
+		more, err := f.Read(data[n:])
+		n += more
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return nil, err
+		}
 	}
-	if err != io.EOF && err != io.ErrUnexpectedEOF {
-		return nil, err
+	if int64(n) != info.Size() {
+		return nil, errChanging(name)
 	}
 	return data[:n], nil
+}
+
+// openToRead opens a file that is a plain one. Another program may hold a lease
+// on it, for which only a waiting open asks it to let go.
+func openToRead(dir Folder, name string) (File, error) {
+	f, err := dir.OpenFile(name, readFlags, 0)
+	if errors.Is(err, syscall.EAGAIN) {
+		return dir.OpenFile(name, os.O_RDONLY, 0)
+	}
+	return f, err
 }
 
 func openPlain(dir Folder, name string) (File, fs.FileInfo, error) {
@@ -97,7 +115,7 @@ func openPlain(dir Folder, name string) (File, fs.FileInfo, error) {
 	if !info.Mode().IsRegular() {
 		return nil, nil, notPlain(name, info.Mode(), "a plain file")
 	}
-	f, err := dir.OpenFile(name, os.O_RDONLY, 0)
+	f, err := openToRead(dir, name)
 	if err != nil {
 		return nil, nil, err
 	}

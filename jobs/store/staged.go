@@ -84,23 +84,32 @@ func (r *Repo) rebuildIndex(at head, old *index) (*index, error) {
 // younger, so that a stamp which the old one did not prove anything by would
 // seem to: such a file is read again. A file that has changed keeps its entry
 // with size zero, which git too takes as "look at the content".
+//
+// git as it is usually built compares whole seconds. An entry of the old index's
+// second is therefore doubtful for it, and is looked at here.
 func (r *Repo) refresh(old *index, e indexEntry) indexEntry {
+	s := e.stamp()
 	if old.mtime == 0 {
 		return e
 	}
-	if f, ok := r.fresh[string(e.name)]; ok && f.hash == e.hash() && old.trusts(f.stamp) {
+	if f, ok := r.fresh[string(e.name)]; ok && f.hash == e.hash() && f.stamp.mtime < old.mtime {
 		return e.withStamp(f.stamp)
 	}
-	if old.trusts(e.stamp()) {
+	if s.mtime < old.mtime || old.trusts(s) && r.still(s, string(e.name)) {
 		return e
 	}
 	f, err := r.hashWork(string(e.name))
 	if err == nil && f.hash == e.hash() {
 		return e.withStamp(f.stamp)
 	}
-	s := e.stamp()
 	s.size = 0
 	return e.withStamp(s)
+}
+
+// still reports whether the system says of a work file what it said before.
+func (r *Repo) still(s stamp, name string) bool {
+	info, err := r.work.Lstat(name)
+	return err == nil && s.same(newStamp(info))
 }
 
 func (e indexEntry) withStamp(s stamp) indexEntry {

@@ -12,6 +12,10 @@ import (
 // objectMode is the mode of objects and packs: never changed once made.
 const objectMode fs.FileMode = 0o444
 
+// readFlags open a plain file without the four system calls that package os
+// makes to find out that it cannot be polled. They change nothing else for it.
+const readFlags = os.O_RDONLY | syscall.O_NONBLOCK
+
 // lockFlags open the lock file; a symbolic link in its place is refused.
 const lockFlags = os.O_CREATE | os.O_RDWR | syscall.O_NOFOLLOW
 

@@ -20,6 +20,8 @@ const (
 // temporary file from being removed.
 const objectMode fs.FileMode = 0o644
 
+const readFlags = os.O_RDONLY
+
 const lockFlags = os.O_CREATE | os.O_RDWR
 
 // syncName does nothing: Windows has no flush of a folder, and a closed file
