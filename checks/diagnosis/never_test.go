@@ -99,8 +99,10 @@ func forget(r *diagnosis.Room, random *rand.Rand) []diagnosis.Measurement {
 // However much or little was read, no cause is named but the true ones: a fault of the
 // envelope is never laid at the unit's door, a fault of the unit never at the
 // envelope's, nor any at that of a room in order. With all readings most are decided.
+// Eight rooms of each kind keep the run with the race detector short; 24 and
+// four other seeds gave no false cause either.
 func TestNamesOnlyTrueCauses(t *testing.T) {
-	const rooms, visits = 24, 12
+	const rooms, visits = 8, 12
 	for i, tt := range []struct {
 		name    string
 		spoil   func(*simRoom, *rand.Rand) []diagnosis.Cause
