@@ -88,6 +88,13 @@ func (c *Check) complete(t *testing.T) {
 	if c.Whole != nil && (len(c.Needs) > 0 || c.Log || c.Starts || c.Spans) {
 		t.Errorf("%s: it computes from other facts and needs none of its own", c.Name)
 	}
+	for _, name := range c.Figures {
+		room := cellar(t)
+		room.Values[name] = "x"
+		if room.FigureText(name) == "" {
+			t.Errorf("%s computes with %q, which no job has", c.Name, name)
+		}
+	}
 	names := map[string]bool{}
 	for _, n := range c.Needs {
 		if n.Name == "" || n.Doc == "" || !n.Kind.Known() || names[n.Name] || strings.Contains(n.Name, "=") {

@@ -33,6 +33,9 @@ type Check struct {
 	From string
 	// Finding is an inspection, phase.check, whose pass it takes into account.
 	Finding string
+	// Figures are the job's figures that it computes with, besides those that
+	// its limits name.
+	Figures []string
 	// Decides is the name of the decision the check takes ("lead"), which
 	// conditions may use; "" for most.
 	Decides string

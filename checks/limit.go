@@ -213,6 +213,20 @@ func (r *Room) Value(name string, kind units.Kind) (units.Quantity, error) {
 	return q, nil
 }
 
+// PullDownLoad names what stands in the room while it is pulled down.
+const PullDownLoad = "pull-down load"
+
+// FigureText is a figure of the job as it is written, "" when it is not.
+func (r *Room) FigureText(name string) string {
+	if q, ok := r.figure(name); ok {
+		return q.Text
+	}
+	if name == PullDownLoad {
+		return r.PullDownLoad
+	}
+	return r.Values[name]
+}
+
 func (r *Room) figure(name string) (units.Quantity, bool) {
 	switch name {
 	case "set point":

@@ -23,23 +23,25 @@ var LogDuration = &Check{
 // TemperatureInBand asks for the share of time that each logger was within the
 // band round the set point.
 var TemperatureInBand = &Check{
-	Name:   "temperature-in-band",
-	Doc:    "share of time within the temperature band round the set point",
-	Source: "time-weighted share; band of ± 1 K unless job.yaml says otherwise: common practice",
-	Result: units.PercentKind,
-	Log:    true,
-	Each:   temperatureInBand,
+	Name:    "temperature-in-band",
+	Doc:     "share of time within the temperature band round the set point",
+	Source:  "time-weighted share; band of ± 1 K unless job.yaml says otherwise: common practice",
+	Figures: []string{"set point", "temperature band"},
+	Result:  units.PercentKind,
+	Log:     true,
+	Each:    temperatureInBand,
 }
 
 // HumidityInBand asks for the share of time that each logger was within the
 // job's humidity band.
 var HumidityInBand = &Check{
-	Name:   "humidity-in-band",
-	Doc:    "share of time within the job's humidity band",
-	Source: "time-weighted share; band from job.yaml",
-	Result: units.PercentKind,
-	Log:    true,
-	Each:   humidityInBand,
+	Name:    "humidity-in-band",
+	Doc:     "share of time within the job's humidity band",
+	Source:  "time-weighted share; band from job.yaml",
+	Figures: []string{"low humidity", "high humidity"},
+	Result:  units.PercentKind,
+	Log:     true,
+	Each:    humidityInBand,
 }
 
 // MeanTemperature asks for the mean of each logger.

@@ -11,11 +11,12 @@ import (
 // NitrogenTest asks whether a line holds its nitrogen, with the temperature of
 // the line taken into account. A reading without a temperature proves nothing.
 var NitrogenTest = &Check{
-	Name:   "nitrogen-test",
-	Doc:    "standing pressure test with dry nitrogen, corrected for the line's temperature",
-	Source: "p2 = p1·T2/T1 in absolute values, UFGS 15217 (superseded number); acceptance with a guard band, ILAC-G8:09/2019",
-	Result: units.GaugePressureKind,
-	Spans:  true,
+	Name:    "nitrogen-test",
+	Doc:     "standing pressure test with dry nitrogen, corrected for the line's temperature",
+	Source:  "p2 = p1·T2/T1 in absolute values, UFGS 15217 (superseded number); acceptance with a guard band, ILAC-G8:09/2019",
+	Result:  units.GaugePressureKind,
+	Figures: []string{"test pressure", "nameplate pressure"},
+	Spans:   true,
 	Needs: []Need{
 		{Name: "start pressure", Kind: units.GaugePressureKind, Doc: "on the gauge after filling and settling"},
 		{Name: "start temperature", Kind: units.TemperatureKind, Doc: "of the line, in shade"},

@@ -12,13 +12,14 @@ import (
 // there. Air arrives hours before bottles do: with bottles in the room the
 // proof is a probe in a bottle.
 var PullDown = &Check{
-	Name:   "pull-down",
-	Doc:    "time from switching on until the set point is reached to stay",
-	Source: "first time at or below set point + 0.5 K that holds for 24 h in a bottle, 2 h in air, at most 5 % above; no standard found, common practice",
-	Result: units.DurationKind,
-	Log:    true,
-	Starts: true,
-	Each:   pullDown,
+	Name:    "pull-down",
+	Doc:     "time from switching on until the set point is reached to stay",
+	Source:  "first time at or below set point + 0.5 K that holds for 24 h in a bottle, 2 h in air, at most 5 % above; no standard found, common practice",
+	Result:  units.DurationKind,
+	Figures: []string{"set point", PullDownLoad},
+	Log:     true,
+	Starts:  true,
+	Each:    pullDown,
 }
 
 func pullDown(c Case, f Fact) Point {

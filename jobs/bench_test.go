@@ -184,6 +184,14 @@ func BenchmarkRecord(b *testing.B) {
 			f.record("Ana", Answer{Phase: "insulation", Check: "lift", Text: "2 in", Rework: "again"})
 		}
 	})
+	b.Run("record beside 300", func(b *testing.B) {
+		f := &fixture{t: b, now: start}
+		f.start()
+		f.j = f.filled("oak-hall")
+		for b.Loop() {
+			f.record("Ana", Answer{Phase: "demo", Check: "waste", Text: "3", Photos: nil, Rework: "again"})
+		}
+	})
 	b.Run("git", func(b *testing.B) {
 		f := &fixture{t: b, now: start}
 		f.start()

@@ -328,10 +328,11 @@ func (j *Job) basis(h *phases.Hold) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	figures := h.Figures()
 	room = slices.DeleteFunc(room, func(line string) bool {
 		name, isValue := strings.CutPrefix(line, "values/")
 		key, _, _ := strings.Cut(name, "=")
-		return isValue && !strings.Contains(asked, key)
+		return isValue && !strings.Contains(asked, key) && !slices.Contains(figures, key)
 	})
 	return sum([]byte(asked + "\n" + strings.Join(room, "\n"))), nil
 }

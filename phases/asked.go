@@ -19,7 +19,32 @@ func compareAsked(a, b *checks.Question, oldRoom, newRoom *checks.Room) []Differ
 	if gone := fewerPlaces(a, b, oldRoom, newRoom); gone != nil && !fewer(a.Sampling, b.Sampling) {
 		all = append(all, Difference{Check: a.ID(), Text: "it is asked at fewer points: " + strings.Join(gone, ", "), Loosens: true})
 	}
+	all = append(all, compareFigures(a, oldRoom, newRoom)...)
 	return append(all, compareWait(a, b, oldRoom, newRoom)...)
+}
+
+// compareFigures reports other figures of the job that a check computes with.
+// Which way they work nobody can tell from here.
+func compareFigures(q *checks.Question, oldRoom, newRoom *checks.Room) []Difference {
+	check := checks.ByName(q.Compute)
+	if check == nil {
+		return nil
+	}
+	var all []Difference
+	for _, name := range check.Figures {
+		if was, is := oldRoom.FigureText(name), newRoom.FigureText(name); was != is {
+			all = append(all, Difference{Check: q.ID(), Text: fmt.Sprintf("it is computed with another %s: from %q to %q", name, was, is), Loosens: true})
+		}
+	}
+	return all
+}
+
+// compareRooms reports what a job file changes for all checks.
+func compareRooms(oldRoom, newRoom *checks.Room) []Difference {
+	if oldRoom.GuardBand && !newRoom.GuardBand {
+		return []Difference{{Text: "acceptance: readings within their uncertainty of a limit pass from here on", Loosens: true}}
+	}
+	return nil
 }
 
 // reworded reports another wording where the words are the requirement: nobody

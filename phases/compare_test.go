@@ -168,13 +168,17 @@ func TestCompareRooms(t *testing.T) {
 		"resistance less": {func(r *checks.Room) {
 			r.Faces[0].Design["resistance"] = quantity(t, units.ThermalResistanceKind, "R-2")
 		}, "insulation.whole", true},
-		"a face taken out": {func(r *checks.Room) { r.Faces = r.Faces[1:] }, "insulation.depth", true},
-		"a bay fewer":      {func(r *checks.Room) { r.Faces[0].Bays, r.Faces[1].Bays = 3, 0 }, "insulation.depth", false},
-		"shorter re-entry": {func(r *checks.Room) { r.Values["data sheet re-entry"] = "1 h" }, "insulation.re-entry", true},
-		"longer re-entry":  {func(r *checks.Room) { r.Values["data sheet re-entry"] = "72 h" }, "insulation.re-entry", false},
+		"a face taken out":      {func(r *checks.Room) { r.Faces = r.Faces[1:] }, "insulation.depth", true},
+		"a bay fewer":           {func(r *checks.Room) { r.Faces[0].Bays, r.Faces[1].Bays = 3, 0 }, "insulation.depth", false},
+		"another set point":     {func(r *checks.Room) { r.SetPoint = quantity(t, units.TemperatureKind, "57 °F") }, "insulation.held", false},
+		"a lower test pressure": {func(r *checks.Room) { r.Values["test pressure"] = "100 psig" }, "insulation.held", true},
+		"no guard band":         {func(r *checks.Room) { r.GuardBand = false }, "", true},
+		"shorter re-entry":      {func(r *checks.Room) { r.Values["data sheet re-entry"] = "1 h" }, "insulation.re-entry", true},
+		"longer re-entry":       {func(r *checks.Room) { r.Values["data sheet re-entry"] = "72 h" }, "insulation.re-entry", false},
 	} {
 		old, new := cellar(t, map[string]string{}), cellar(t, map[string]string{})
 		old.Values["data sheet re-entry"], new.Values["data sheet re-entry"] = "24 h", "24 h"
+		old.GuardBand, new.GuardBand = true, true
 		tt.change(new)
 		loosens, seen := false, false
 		for _, d := range Compare(edited(t), edited(t), old, new) {

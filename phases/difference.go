@@ -22,7 +22,7 @@ type Difference struct {
 // tightened, signatures and order of holds. Limits that name a value of the
 // job are compared as each room resolves them.
 func Compare(old, new *Plan, oldRoom, newRoom *checks.Room) []Difference {
-	var all []Difference
+	all := compareRooms(oldRoom, newRoom)
 	questions := new.Questions()
 	for _, h := range old.Holds() {
 		for _, a := range h.Checks {

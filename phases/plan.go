@@ -145,6 +145,17 @@ func ForDecisions(texts []Text, d checks.Decisions) []string {
 	return apply
 }
 
+// Figures returns the figures of the job that the hold's computed checks use.
+func (h *Hold) Figures() []string {
+	var figures []string
+	for _, q := range h.Checks {
+		if check := checks.ByName(q.Compute); check != nil {
+			figures = append(figures, check.Figures...)
+		}
+	}
+	return figures
+}
+
 // Roles returns the roles that must sign the hold.
 func (h *Hold) Roles(d checks.Decisions) []string {
 	var roles []string
