@@ -44,8 +44,13 @@ func TestKill(t *testing.T) {
 	}
 	wait.Wait()
 	t.Logf("%d kills, %d of them between the temporary file and the branch's update; %d records acknowledged", done.Load(), inWrite.Load(), acked.Load())
-	if inWrite.Load()*5 < done.Load() {
-		t.Errorf("only %d of %d kills hit a write; at least a fifth must", inWrite.Load(), done.Load())
+	// A fifth must hit a write; of a short run, a tenth, for chance.
+	share := int64(5)
+	if *kills < 500 {
+		share = 10
+	}
+	if inWrite.Load()*share < done.Load() {
+		t.Errorf("only %d of %d kills hit a write; at least one of %d must", inWrite.Load(), done.Load(), share)
 	}
 	// How many come through depends on the speed of the machine; a tenth is
 	// enough to look for.
