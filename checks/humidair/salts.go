@@ -31,7 +31,7 @@ type saltCurve struct {
 }
 
 // Greenspan 1977, J. Res. NBS 81A, 89, adopted by OIML R 121. Coefficients read
-// in transcriptions, but for the sign of a1 of LiCl and K2CO3, which those have
+// in copies, but for the sign of a1 of LiCl and K2CO3, which those have
 // negative: only the positive one gives the paper's own Table 2 (from memory)
 // and the 11.3 % and 43.2 % at 25 °C of ASTM E104. Upper temperatures from
 // memory.

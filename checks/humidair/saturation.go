@@ -14,7 +14,7 @@ const TriplePoint units.Temperature = 0.01
 type curve struct{ c0, c1, c2, c3, c4, c5, c6 float64 }
 
 // Hyland and Wexler 1983, as ASHRAE Fundamentals 2017, ch. 1, eqs. 5 and 6
-// (read in a transcription).
+// (read in a copy).
 var (
 	ice = curve{-5.6745359e3, 6.3925247, -9.677843e-3, 6.2215701e-7,
 		2.0747825e-9, -9.484024e-13, 4.1635019}

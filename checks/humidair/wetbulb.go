@@ -13,7 +13,7 @@ import (
 // with W and Ws in kg/kg and temperatures in °C.
 type wick struct{ a, b, d float64 }
 
-// ASHRAE Fundamentals 2017, ch. 1 (read in a transcription).
+// ASHRAE Fundamentals 2017, ch. 1 (read in a copy).
 var (
 	wetWick = wick{2501, 2.326, 4.186} // eq. 33, t* ≥ 0 °C
 	icyWick = wick{2830, 0.24, 2.1}    // eq. 35, t* < 0 °C
