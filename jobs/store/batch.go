@@ -14,7 +14,7 @@ type batch struct {
 	dir     Folder
 	temp    func() string
 	waiting []waitingFile
-	flush   map[string]bool // folders and files to flush after the renames
+	flush   map[string]bool // folders and files to flush after the renames; true: they must be there
 	open    int             // files not yet flushed and closed
 }
 
@@ -93,15 +93,19 @@ func (b *batch) publish() error {
 	return syncAll(b.dir, b.flush)
 }
 
+// rename makes the folder if it is missing: for the first object with these two
+// digits, or because a git that packs objects has just removed it, empty.
 func (b *batch) rename(temp, final string) error {
+	folder := path.Dir(final)
+	b.flush[folder] = true
 	err := b.dir.Rename(temp, final)
-	if errors.Is(err, fs.ErrNotExist) { // the folder is missing: the first object with these two digits
-		if err = b.dir.Mkdir(path.Dir(final), 0o755); err == nil || errors.Is(err, fs.ErrExist) {
-			b.flush[path.Dir(path.Dir(final))] = true
-			err = b.dir.Rename(temp, final)
+	for tries := 0; errors.Is(err, fs.ErrNotExist) && tries < 20; tries++ {
+		if err = b.dir.Mkdir(folder, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
+			return err
 		}
+		b.flush[path.Dir(folder)] = true
+		err = b.dir.Rename(temp, final)
 	}
-	b.flush[path.Dir(final)] = true
 	return err
 }
 

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
+	"slices"
 	"sync"
 )
 
@@ -101,13 +103,17 @@ func notPlain(name string, mode fs.FileMode, wanted string) error {
 	return fmt.Errorf("%w: %q: it is %s where the job has %s; move it out of the job", ErrPath, name, kind, wanted)
 }
 
-// syncAll flushes folders side by side.
+// syncAll flushes folders and files side by side. Those with the value false may
+// be missing.
 func syncAll(dir Folder, names map[string]bool) error {
-	list := make([]string, 0, len(names))
-	for name := range names {
-		list = append(list, name)
-	}
-	return together(len(list), func(i int) error { return dir.Sync(list[i]) })
+	list := slices.Collect(maps.Keys(names))
+	return together(len(list), func(i int) error {
+		err := dir.Sync(list[i])
+		if !names[list[i]] && errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		return err
+	})
 }
 
 // together runs do for 0 to n-1, at most eight at a time, and joins the errors.

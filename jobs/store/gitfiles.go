@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"slices"
+	"strings"
 
 	"github.com/go-git/go-billy/v5"
 	"github.com/go-git/go-git/v5/plumbing"
@@ -18,17 +20,20 @@ import (
 // packCache bounds the memory for objects that deltas of a pack are based on.
 const packCache = 16 * cache.MiByte
 
-// packedObject reads an object from the packs. git may have made new packs
-// since they were listed, so it looks twice.
+// packedObject reads an object from the packs. git may replace packs at any
+// time, so a failure counts only if it is still there after listing them again.
 func (r *Repo) packedObject(h plumbing.Hash) (plumbing.ObjectType, []byte, error) {
-	if r.packs == nil {
-		r.openPacks()
-	}
-	kind, data, err := readPacked(r.packs, h)
-	if errors.Is(err, plumbing.ErrObjectNotFound) {
+	if r.packs != nil {
+		if kind, data, err := readPacked(r.packs, h); err == nil {
+			return kind, data, nil
+		}
 		if err := r.packsFS.closeAll(); err != nil {
 			return 0, nil, err
 		}
+	}
+	r.openPacks()
+	kind, data, err := readPacked(r.packs, h)
+	if errors.Is(err, fs.ErrNotExist) { // removed between listing and opening
 		r.openPacks()
 		kind, data, err = readPacked(r.packs, h)
 	}
@@ -112,6 +117,9 @@ func (g *gitFiles) ReadDir(name string) ([]fs.FileInfo, error) {
 	}
 	list := make([]fs.FileInfo, 0, len(entries))
 	for _, e := range entries {
+		if halfPack(entries, e.Name()) {
+			continue
+		}
 		info, err := g.folder.Lstat(path.Join(name, e.Name()))
 		if errors.Is(err, fs.ErrNotExist) {
 			continue // removed since it was listed
@@ -122,6 +130,13 @@ func (g *gitFiles) ReadDir(name string) ([]fs.FileInfo, error) {
 		list = append(list, info)
 	}
 	return list, nil
+}
+
+// halfPack reports whether name is a pack whose index is not there: git, which
+// makes the index last, is at work, or was killed. go-git would fail on it.
+func halfPack(entries []fs.DirEntry, name string) bool {
+	stem, isPack := strings.CutSuffix(name, ".pack")
+	return isPack && !slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == stem+".idx" })
 }
 
 func (g *gitFiles) Stat(name string) (fs.FileInfo, error)  { return g.folder.Lstat(name) }

@@ -183,6 +183,59 @@ func TestTouchedByPlainGit(t *testing.T) {
 	}
 }
 
+// TestGitGarbageCollectionMeanwhile reads and saves while plain git packs the
+// job again and again.
+func TestGitGarbageCollectionMeanwhile(t *testing.T) {
+	r := newJob(t)
+	first := save(t, r, "first", map[string]string{"records/05/a.yaml": "0"})
+	var failed error
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		for range 15 {
+			if _, err := tryGit(r.Dir(), "repack", "-a", "-d", "-q"); err != nil {
+				failed = err
+			}
+		}
+	}()
+	for i := 1; ; i++ {
+		h := save(t, r, "record", map[string]string{"records/05/a.yaml": fmt.Sprint(i)})
+		if data, err := r.FileAt(h, "records/05/a.yaml"); err != nil || string(data) != fmt.Sprint(i) {
+			t.Fatalf("newest: %q, %v", data, err)
+		}
+		if data, err := r.FileAt(first, "records/05/a.yaml"); err != nil || string(data) != "0" {
+			t.Fatalf("oldest: %q, %v", data, err)
+		}
+		n := 0
+		if err := r.Log(func(Commit) error { n++; return nil }); err != nil || n != i+2 {
+			t.Fatalf("Log: %d commits, want %d, %v", n, i+2, err)
+		}
+		select {
+		case <-done:
+			if failed != nil {
+				t.Error(failed)
+			}
+			sound(t, r.Dir())
+			return
+		default:
+		}
+	}
+}
+
+// A pack without an index is what git leaves when it is killed.
+func TestHalfAPack(t *testing.T) {
+	r := newJob(t)
+	head := save(t, r, "record", map[string]string{"job.yaml": "a\n"})
+	git(t, r.Dir(), "repack", "-a", "-d", "-q")
+	write(t, r.Dir(), ".git/objects/pack/pack-"+head+".pack", "PACK")
+	if data, err := reopen(t, r.Dir()).FileAt(head, "job.yaml"); err != nil || string(data) != "a\n" {
+		t.Errorf("%q, %v", data, err)
+	}
+	if err := reopen(t, r.Dir()).Fsck(); err != nil {
+		t.Error(err)
+	}
+}
+
 // A symbolic link or a submodule in the history is refused, with its name.
 func TestHistoryWithLinks(t *testing.T) {
 	r := newJob(t)

@@ -194,6 +194,22 @@ func TestLockNeedsToSayWho(t *testing.T) {
 	}
 }
 
+// A machine's name with spaces is still known as this one.
+func TestLockOfAMachineWithSpaces(t *testing.T) {
+	opts := Options{Host: "Ada's crew laptop", PID: 1}
+	r := newJobAt(t, filepath.Join(t.TempDir(), "job"), opts)
+	o := lock(t, r)
+	if err := o.flock.Unlock(); err != nil { // as if it had died
+		t.Fatal(err)
+	}
+	again, err := Open(r.Dir(), opts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	closeOp(t, lock(t, again))
+}
+
 // The temporary folder is missing in a clone, and git status there stays clean
 // with a left-over in the work folder.
 func TestLockInAClone(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"path"
 	"strconv"
 
 	"github.com/go-git/go-git/v5/plumbing"
@@ -172,8 +173,11 @@ func (w *objectWriter) place(h plumbing.Hash) (plumbing.Hash, error) {
 	if _, _, err := w.repo.object(h); err != nil {
 		return h, err
 	}
-	w.batch.flush[name] = true
-	w.batch.flush[name[:len("objects/xx")]] = true
+	for _, old := range []string{name, path.Dir(name)} { // git may have packed it by now
+		if _, known := w.batch.flush[old]; !known {
+			w.batch.flush[old] = false
+		}
+	}
 	return h, w.batch.drop()
 }
 

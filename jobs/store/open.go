@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"strings"
 
 	"github.com/go-git/go-git/v5/config"
 )
@@ -46,7 +47,7 @@ func open(dir string, o Options) (*Repo, error) {
 	if err != nil {
 		return nil, errors.Join(onDisk(err), work.Close())
 	}
-	r := &Repo{dir: dir, host: o.Host, pid: o.PID, work: work, git: git, fresh: map[string]fileHash{}}
+	r := &Repo{dir: dir, host: strings.Join(strings.Fields(o.Host), "-"), pid: o.PID, work: work, git: git, fresh: map[string]fileHash{}}
 	if err := r.checkLayout(); err != nil {
 		return nil, errors.Join(onDisk(err), r.Close())
 	}

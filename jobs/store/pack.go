@@ -124,7 +124,11 @@ func (o *Operation) writePack(list []plumbing.Hash) error {
 	if err := makeFolders(git, "objects/pack", 0o755); err != nil {
 		return err
 	}
-	if err := git.Rename(indexTemp, name+".idx"); err != nil {
+	err = git.Rename(indexTemp, name+".idx")
+	if err == nil {
+		err = git.Sync("objects/pack")
+	}
+	if err != nil {
 		return err
 	}
 	if err := git.Rename(packTemp, name+".pack"); err != nil {
