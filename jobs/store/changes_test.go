@@ -39,7 +39,7 @@ func TestChangesInFolders(t *testing.T) {
 // Files of editors and systems are no changes.
 func TestChangesLeavesOutHiddenFiles(t *testing.T) {
 	r := newJob(t)
-	for _, name := range []string{".DS_Store", "phases/.05.yaml.swp", ".idea/workspace.xml", "records/.proveout-1-1.tmp"} {
+	for _, name := range []string{".DS_Store", "phases/.05.yaml.swp", ".editor/workspace.xml", "records/.proveout-1-1.tmp"} {
 		write(t, r.Dir(), name, "x")
 	}
 	if err := os.Symlink("ada@laptop.4711", filepath.Join(r.Dir(), "phases/.#05.yaml")); err != nil {
@@ -49,14 +49,14 @@ func TestChangesLeavesOutHiddenFiles(t *testing.T) {
 		t.Errorf("Changes() = %v, %v", got, err)
 	}
 	// Unless somebody committed them with plain git.
-	git(t, r.Dir(), "add", "-f", ".idea/workspace.xml")
+	git(t, r.Dir(), "add", "-f", ".editor/workspace.xml")
 	git(t, r.Dir(), "commit", "-q", "-m", "by hand")
 	if got, err := r.Changes(); err != nil || len(got) != 0 {
 		t.Errorf("Changes() = %v, %v", got, err)
 	}
-	write(t, r.Dir(), ".idea/workspace.xml", "y")
+	write(t, r.Dir(), ".editor/workspace.xml", "y")
 	write(t, r.Dir(), ".gitattributes", "*.yaml text\n")
-	want := []Change{{".gitattributes", Modified}, {".idea/workspace.xml", Modified}}
+	want := []Change{{".gitattributes", Modified}, {".editor/workspace.xml", Modified}}
 	if got, err := r.Changes(); err != nil || !slices.Equal(got, want) {
 		t.Errorf("Changes() = %v, %v, want %v", got, err, want)
 	}

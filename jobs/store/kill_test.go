@@ -44,17 +44,10 @@ func TestKill(t *testing.T) {
 	}
 	wait.Wait()
 	t.Logf("%d kills, %d of them between the temporary file and the branch's update; %d records acknowledged", done.Load(), inWrite.Load(), acked.Load())
-	// A fifth must hit a write; of a short run, a tenth, for chance.
-	share := int64(5)
-	if *kills < 500 {
-		share = 10
+	if inWrite.Load()*5 < done.Load() {
+		t.Errorf("only %d of %d kills hit a write; at least a fifth must", inWrite.Load(), done.Load())
 	}
-	if inWrite.Load()*share < done.Load() {
-		t.Errorf("only %d of %d kills hit a write; at least one of %d must", inWrite.Load(), done.Load(), share)
-	}
-	// How many come through depends on the speed of the machine; a tenth is
-	// enough to look for.
-	if acked.Load() < done.Load()/10 {
+	if acked.Load() < done.Load()/2 {
 		t.Errorf("only %d records were acknowledged; the test has too little to look for", acked.Load())
 	}
 }
@@ -120,10 +113,16 @@ func (k *killing) child(mode string) (killed, writing bool) {
 		k.t.Error(err)
 		return false, false
 	}
-	timer := time.AfterFunc(after, func() { cmd.Process.Kill() })
+	timer := time.AfterFunc(time.Minute, func() { cmd.Process.Kill() })
 	defer timer.Stop()
+	if mode == "pack" {
+		timer.Reset(after)
+	}
 	lines := bufio.NewScanner(out)
-	for lines.Scan() {
+	for first := true; lines.Scan(); first = false {
+		if first { // at work: how long a process takes to start differs much
+			timer.Reset(after)
+		}
 		word, name, _ := strings.Cut(lines.Text(), " ")
 		switch word {
 		case "began":
