@@ -56,7 +56,7 @@ func TestChangesLeavesOutHiddenFiles(t *testing.T) {
 	}
 	write(t, r.Dir(), ".editor/workspace.xml", "y")
 	write(t, r.Dir(), ".gitattributes", "*.yaml text\n")
-	want := []Change{{".gitattributes", Modified}, {".editor/workspace.xml", Modified}}
+	want := []Change{{".editor/workspace.xml", Modified}, {".gitattributes", Modified}}
 	if got, err := r.Changes(); err != nil || !slices.Equal(got, want) {
 		t.Errorf("Changes() = %v, %v, want %v", got, err, want)
 	}
