@@ -17,6 +17,9 @@ type Entry struct {
 	By     Person
 	Now    time.Time
 	Random io.Reader
+	// Say receives what an operation has to tell beside its result, such as a
+	// lock that a dead process left; nil hears nothing.
+	Say func(note string)
 	// mends is set within this package for an entry that may be the one to take
 	// back what a wrong clock has dated in the future.
 	mends bool
@@ -37,6 +40,11 @@ func (j *Job) changeEdited(ctx context.Context, e Entry, edited bool, do func(op
 	op, err := j.repo.Lock(ctx, lockWait)
 	if err != nil {
 		return err
+	}
+	if e.Say != nil {
+		for _, note := range op.Notes() {
+			e.Say(note)
+		}
 	}
 	defer func() { err = errors.Join(err, op.Close()) }()
 	if err := j.reload(); err != nil {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"proveout/checks/units"
+	"proveout/phases"
 	"proveout/phases/strict"
 )
 
@@ -30,7 +31,7 @@ type Company struct {
 	PhotoSize   int // longest side in pixels
 	People      []Person
 	Instruments []Instrument
-	Limits      []LimitChange
+	Limits      []phases.LimitChange
 	Warranty    []string
 }
 
@@ -55,16 +56,6 @@ type Instrument struct {
 	Calibrated  time.Time
 	Due         time.Time
 	Certificate string
-}
-
-// LimitChange is a limit that differs from the default, with its reason.
-type LimitChange struct {
-	Check        string // phase.check
-	Key          string // at least, at most, above, below, wait, before, hold
-	Value        string
-	Reason       string
-	Source, Mark string // when a region gives them
-	Pos          string
 }
 
 // DefaultPhotoSize is the longest side of a kept photo in pixels: the display
@@ -122,7 +113,7 @@ func readCompany(file, dir string, data []byte) (*Company, error) {
 		c.Instruments = append(c.Instruments, readInstrument(i))
 	}
 	for _, l := range m.OptionalMaps("limits") {
-		c.Limits = append(c.Limits, ReadLimitChange(l))
+		c.Limits = append(c.Limits, phases.ReadLimitChange(l))
 	}
 	c.twice(m)
 	if err := doc.Err(); err != nil {
@@ -205,29 +196,6 @@ func readInstrument(m *strict.Map) Instrument {
 		m.Fail("due", "instrument %s falls due before it was calibrated", i.ID)
 	}
 	return i
-}
-
-// limitKeys are the keys of a check that hold a limit.
-var limitKeys = []string{"at least", "at most", "above", "below", "wait", "before", "hold"}
-
-// ReadLimitChange reads one changed limit of a company or a region.
-func ReadLimitChange(m *strict.Map) LimitChange {
-	l := LimitChange{
-		Check: m.Text("limit"), Reason: m.Text("reason"), Pos: m.Pos().String(),
-		Source: m.OptionalText("source"), Mark: m.OptionalText("mark"),
-	}
-	for _, key := range limitKeys {
-		if text := m.OptionalText(key); text != "" {
-			if l.Key != "" {
-				m.Fail(key, "a limit changes one thing at a time; %s is already given", l.Key)
-			}
-			l.Key, l.Value = key, text
-		}
-	}
-	if l.Key == "" {
-		m.Fail("limit", "limit %q gives no new value; add one of: %s", l.Check, strings.Join(limitKeys, ", "))
-	}
-	return l
 }
 
 // Person finds somebody by name or by a part of the name that only one has.

@@ -132,7 +132,8 @@ func planFor(c *Company, region string) (map[string][]byte, []string, error) {
 		changes = append(changes, text)
 	}
 	for _, l := range c.Limits {
-		text, err := setLimit(files, phases.RegionLimit{Check: l.Check, NewLimit: phases.NewLimit{Key: l.Key, Value: l.Value, Reason: "company: " + l.Reason, Source: l.Source, Mark: l.Mark}})
+		l.Reason = "company: " + l.Reason
+		text, err := setLimit(files, l)
 		if err != nil {
 			return nil, nil, problem(ErrInput, "change or remove this limit", "%s: %v", l.Pos, err)
 		}
@@ -141,7 +142,7 @@ func planFor(c *Company, region string) (map[string][]byte, []string, error) {
 	return files, changes, nil
 }
 
-func setLimit(files map[string][]byte, l phases.RegionLimit) (string, error) {
+func setLimit(files map[string][]byte, l phases.LimitChange) (string, error) {
 	phase, check, ok := strings.Cut(l.Check, ".")
 	if !ok {
 		return "", fmt.Errorf("limit %q: write it as phase.check", l.Check)

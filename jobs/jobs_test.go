@@ -202,3 +202,34 @@ func TestFailingReadingShutsTheHold(t *testing.T) {
 		}
 	}
 }
+
+// Verify checks an open job.
+func (j *Job) Verify() (*Verification, error) { return j.verify(nil) }
+
+// SignoffOf returns the newest standing sign-off of a hold, or nil.
+func (j *Job) SignoffOf(hold string) *Signoff {
+	var newest *Signoff
+	for _, s := range j.Signoffs {
+		if s.Hold == hold && j.Standing(s) && (newest == nil || s.At.After(newest.At)) {
+			newest = s
+		}
+	}
+	return newest
+}
+
+// What an operation finds and clears away is said to the person.
+func TestLockOfADeadProcessIsSaid(t *testing.T) {
+	f := newFixture(t)
+	if err := os.WriteFile(filepath.Join(f.j.Dir, ".git", "index.lock"), []byte("test 4999999\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var said []string
+	e := f.entry("Ana")
+	e.Say = func(note string) { said = append(said, note) }
+	if _, err := f.j.Record(context.Background(), f.c, e, Answer{Phase: "framing", Check: "nails", Text: "yes"}); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(strings.Join(said, "\n"), "4999999") {
+		t.Errorf("said %q, want the dead process named", said)
+	}
+}

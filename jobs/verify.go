@@ -3,7 +3,6 @@ package jobs
 import (
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -78,9 +77,6 @@ func Verify(dir string, p Process, progress func(done, total int)) (*Verificatio
 	defer j.Close()
 	return j.verify(progress)
 }
-
-// Verify checks an open job.
-func (j *Job) Verify() (*Verification, error) { return j.verify(nil) }
 
 func (j *Job) verify(progress func(done, total int)) (*Verification, error) {
 	v := &Verification{Job: j.ID, progress: progress}
@@ -325,25 +321,4 @@ func (j *Job) verifyEvidence(v *Verification, r *Record, e Evidence, sums map[st
 	default:
 		v.add(Finding{Path: e.Path, Text: "is not the file that record " + shortID(r.ID) + " names"})
 	}
-}
-
-// SignoffOf returns the newest standing sign-off of a hold, or nil.
-func (j *Job) SignoffOf(hold string) *Signoff {
-	var newest *Signoff
-	for _, s := range j.Signoffs {
-		if s.Hold == hold && j.Standing(s) && (newest == nil || s.At.After(newest.At)) {
-			newest = s
-		}
-	}
-	return newest
-}
-
-// CopyEvidence writes a file of the evidence to w.
-func (j *Job) CopyEvidence(path string, w io.Writer) error {
-	data, err := j.repo.Read(path, maxEvidence)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(data)
-	return err
 }

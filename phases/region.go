@@ -18,14 +18,15 @@ type Region struct {
 	Name, Title string
 	Units       string // US or SI
 	Scheme      string // mold area scheme
-	Limits      []RegionLimit
+	Limits      []LimitChange
 	Notes       []string
 }
 
-// RegionLimit is a limit that the region changes.
-type RegionLimit struct {
+// LimitChange is a limit that a region or a company changes, with its reason.
+type LimitChange struct {
 	Check string // phase.check
 	NewLimit
+	Pos string
 }
 
 // limitKeys are the keys of a check that a region or a company may change.
@@ -67,13 +68,14 @@ func readRegion(file string, data []byte) (*Region, error) {
 		Scheme: m.Text("scheme"), Notes: m.OptionalTexts("notes"),
 	}
 	for _, l := range m.OptionalMaps("limits") {
-		r.Limits = append(r.Limits, readRegionLimit(l))
+		r.Limits = append(r.Limits, ReadLimitChange(l))
 	}
 	return r, doc.Err()
 }
 
-func readRegionLimit(m *strict.Map) RegionLimit {
-	l := RegionLimit{Check: m.Text("limit")}
+// ReadLimitChange reads one changed limit of a region or a company.
+func ReadLimitChange(m *strict.Map) LimitChange {
+	l := LimitChange{Check: m.Text("limit"), Pos: m.Pos().String()}
 	l.Reason, l.Source, l.Mark = m.Text("reason"), m.OptionalText("source"), m.OptionalText("mark")
 	for _, key := range limitKeys {
 		if text := m.OptionalText(key); text != "" {

@@ -38,7 +38,7 @@ func plain(text string) string {
 		case unicode.IsSpace(r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r):
 			space = true
 			continue
-		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && !joiner(r) || unseen(r):
+		case steers(r):
 			continue
 		}
 		if space && b.Len() > 0 {
@@ -48,6 +48,12 @@ func plain(text string) string {
 		b.WriteRune(r) // an invalid byte is U+FFFD here
 	}
 	return b.String()
+}
+
+// steers reports characters that steer a terminal, turn the direction of
+// reading round or cannot be seen.
+func steers(r rune) bool {
+	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) && !joiner(r) || unseen(r)
 }
 
 // joiner reports the two format characters that some scripts need to be read.

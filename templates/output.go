@@ -5,9 +5,17 @@ import (
 	"strings"
 )
 
-// Terminal returns text that a terminal shows as the words it is, in one line:
-// no escape sequence, no control, format or bidirectional character.
-func Terminal(text string) string { return plain(text) }
+// Terminal returns text that a terminal shows as the words it is: no escape
+// sequence, no control, format or bidirectional character. Line ends and tabs
+// stay.
+func Terminal(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && r != '\t' && steers(r) {
+			return -1
+		}
+		return r
+	}, text)
+}
 
 // CSV returns text for a cell that no spreadsheet takes for a formula. An
 // apostrophe goes before a first character that would begin one; a plain number

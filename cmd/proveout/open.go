@@ -109,10 +109,16 @@ func (e *env) both(c *cobra.Command) (*jobs.Job, *jobs.Company, error) {
 	return j, company, nil
 }
 
+// entryOf is an entry of this person, now.
+func (e *env) entryOf(p jobs.Person) jobs.Entry {
+	say := func(note string) { e.sayf("%s\n", terminalText(note)) }
+	return jobs.Entry{By: p, Now: e.now(), Random: e.random, Say: say}
+}
+
 // entry says who does something now.
 func (e *env) entry(company *jobs.Company, by string) (jobs.Entry, error) {
 	p, err := company.Person(by)
-	return jobs.Entry{By: p, Now: e.now(), Random: e.random}, err
+	return e.entryOf(p), err
 }
 
 // addBy adds the flag that names the person.

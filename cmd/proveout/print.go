@@ -4,12 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"proveout/checks"
+	"proveout/templates"
 )
 
 // printf writes a result; text from the job goes through terminalText first.
@@ -43,19 +42,8 @@ func isQuiet(err error) bool {
 	return errors.As(err, &q)
 }
 
-// terminalText makes text from a file safe to print: no control characters, no
-// escapes, nothing that turns the direction of writing. Line ends stay.
-func terminalText(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return r
-		case unicode.IsControl(r), unicode.Is(unicode.Cf, r):
-			return -1
-		}
-		return r
-	}, text)
-}
+// terminalText makes text from a file safe to print; line ends stay.
+func terminalText(text string) string { return templates.Terminal(text) }
 
 // The marks that stand before an outcome, so that colour is never the only
 // sign.

@@ -197,7 +197,7 @@ func (s *signing) typedName(e *env) error {
 
 func (s *signing) write(e *env, c *cobra.Command, d *draft) error {
 	before := s.gate
-	entry := jobs.Entry{By: s.person, Now: e.now(), Random: e.random}
+	entry := e.entryOf(s.person)
 	signed, err := s.job.Sign(c.Context(), entry, s.hold.ID(), s.faces, s.role, d.signoff)
 	if err != nil {
 		return err
