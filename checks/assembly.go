@@ -9,9 +9,8 @@ import (
 	"proveout/checks/units"
 )
 
-// materials is the generic library; a layer that states its own resistance or
-// permeance, from a data sheet, beats it.
-var materials = sync.OnceValues(func() (*envelope.Library, error) { return envelope.NewLibrary() })
+// generic is the generic library.
+var generic = sync.OnceValues(func() (*envelope.Library, error) { return envelope.NewLibrary() })
 
 // built is a face as the envelope package sees it.
 type built struct {
@@ -28,7 +27,7 @@ func assemblyOf(room *Room, f *Face) (built, error) {
 		return b, fmt.Errorf("job.yaml gives no layers as planned for the %s", f.Name)
 	}
 	for i, l := range f.AsPlanned {
-		layer, err := layerOf(l)
+		layer, err := layerOf(room.Materials, l)
 		if err != nil {
 			return b, fmt.Errorf("the %s, layer %d: %w", f.Name, i+1, err)
 		}
@@ -45,23 +44,27 @@ func assemblyOf(room *Room, f *Face) (built, error) {
 	return b, err
 }
 
-func layerOf(l Layer) (envelope.Layer, error) {
-	layer, err := plainLayer(l.Material, l)
+// layerOf returns a layer with its framing; without a library the generic one
+// serves. What a layer states itself, from a data sheet, beats both.
+func layerOf(lib *envelope.Library, l Layer) (envelope.Layer, error) {
+	if lib == nil {
+		var err error
+		if lib, err = generic(); err != nil {
+			return envelope.Layer{}, err
+		}
+	}
+	layer, err := plainLayer(lib, l.Material, l)
 	if err != nil || !l.Framing.Known() {
 		return layer, err
 	}
-	framing, err := plainLayer(cmp.Or(l.FramingMaterial, "softwood framing"), Layer{Thickness: l.Thickness})
+	framing, err := plainLayer(lib, cmp.Or(l.FramingMaterial, "softwood framing"), Layer{Thickness: l.Thickness})
 	if err != nil {
 		return layer, err
 	}
 	return layer.WithFraming(l.Framing.Base()/100, framing), nil
 }
 
-func plainLayer(name string, l Layer) (envelope.Layer, error) {
-	lib, err := materials()
-	if err != nil {
-		return envelope.Layer{}, err
-	}
+func plainLayer(lib *envelope.Library, name string, l Layer) (envelope.Layer, error) {
 	var thickness units.Length
 	if l.Thickness.Known() {
 		thickness = l.Thickness.Length()
@@ -98,5 +101,5 @@ func filmsOf(room *Room, f *Face) (envelope.Films, error) {
 }
 
 // Envelope returns the layer as the envelope package sees it: a material of the
-// library, with the resistance and permeance that the layer states itself.
-func (l Layer) Envelope() (envelope.Layer, error) { return layerOf(l) }
+// generic library, with the resistance and permeance that the layer states.
+func (l Layer) Envelope() (envelope.Layer, error) { return layerOf(nil, l) }

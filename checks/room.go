@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"proveout/checks/envelope"
 	"proveout/checks/units"
 )
 
@@ -29,8 +30,18 @@ type Room struct {
 	Properties map[string]string // services, insulation, retarder, …
 	Values     map[string]string // nominal voltage, data sheet figures, …, as written
 	Spaces     []Space
+	Months     []Month // twelve, outdoors, January first; nil when job.yaml gives none
 	Faces      []Face
-	Scheme     *Scheme
+	Use        Use
+	// AirChange is how often an hour air may leak through the room as planned,
+	// its door shut.
+	AirChange units.Quantity
+	// UnitAsFound and UnitAsPlanned are nil where job.yaml gives none.
+	UnitAsFound, UnitAsPlanned *Unit
+	// Materials is the generic library with the company's own products, which beat
+	// it; nil is the generic library alone.
+	Materials *envelope.Library
+	Scheme    *Scheme
 	// Penetrations are the places of the penetration list, current ones.
 	Penetrations []string
 }
@@ -53,7 +64,72 @@ type Face struct {
 	Bays      int
 	AsFound   []Layer // from the other side inwards
 	AsPlanned []Layer
-	Design    map[string]units.Quantity // depth, resistance, installed resistance, permeance
+	Design    map[string]units.Quantity // depth, resistance, installed resistance, permeance, transmittance
+	// Transmittance as found stands in for layers on doors and glass. It and the
+	// design's have indoor films on both sides.
+	Transmittance units.Quantity
+	// Sun is what the sun adds to the outdoor temperature of the face.
+	Sun units.Quantity
+}
+
+// Month is the mean air outdoors of one month.
+type Month struct {
+	Name        string
+	Temperature units.Quantity
+	Humidity    units.Quantity
+}
+
+// Unit is a cooling unit by its data sheet and its place.
+type Unit struct {
+	Model       string
+	Refrigerant string
+	// Capacity holds at Room and Outdoor; with a Table they are not given.
+	Capacity, Room, Outdoor units.Quantity
+	Table                   []RatedCapacity
+	// Difference is room less coil temperature at the rating.
+	Difference units.Quantity
+	// Split is return less supply air of the data sheet, at Room, Humidity and
+	// Outdoor.
+	Split, Humidity units.Quantity
+	HighestIntake   units.Quantity // of the condenser
+	Rejects         string         // the space its condenser stands in
+}
+
+// RatedCapacity is one line of a unit's capacity table.
+type RatedCapacity struct {
+	Room, Outdoor, Capacity units.Quantity
+}
+
+// Use is what goes on in the room.
+type Use struct {
+	Doors      []DoorUse
+	Appliances []Appliance
+	People     units.Quantity // a count
+	PeopleStay units.Quantity // a day
+	Restock    Restock
+	Water      units.Quantity // mass per day set free in the room
+}
+
+// DoorUse says how a door is used in a day; Door is the name of its face.
+type DoorUse struct {
+	Door          string
+	Width, Height units.Quantity
+	Passages      units.Quantity // a day
+	Each          units.Quantity // open time of one passage
+	Standing      units.Quantity // open otherwise in a day
+}
+
+// Appliance gives off heat for some hours a day.
+type Appliance struct {
+	Name        string
+	Power, Runs units.Quantity
+	// Light marks lamps and their drivers: their power is measured on site.
+	Light bool
+}
+
+// Restock is warm bottles brought in.
+type Restock struct {
+	Bottles, Temperature, Over units.Quantity
 }
 
 // Layer is one layer of a face.
