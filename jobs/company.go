@@ -33,6 +33,7 @@ type Company struct {
 	Instruments []Instrument
 	Limits      []phases.LimitChange
 	Warranty    []string
+	Products    []Product
 }
 
 // Person is somebody who records or signs.
@@ -115,6 +116,7 @@ func readCompany(file, dir string, data []byte) (*Company, error) {
 	for _, l := range m.OptionalMaps("limits") {
 		c.Limits = append(c.Limits, phases.ReadLimitChange(l))
 	}
+	c.Products = readProducts(m)
 	c.twice(m)
 	if err := doc.Err(); err != nil {
 		return nil, err

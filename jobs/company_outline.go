@@ -40,6 +40,7 @@ func (o CompanyOutline) YAML(today time.Time) []byte {
 that start from now on. A safety limit may only become tighter.
 limits:
   - {limit: insulation.substrate-moisture, at most: 14 %%, reason: our meters read low in cold wood}`)
+	p.products(nil)
 	p.gap()
 	p.say("What the handover says of the warranty, one line each.\nwarranty:\n  - Work on walls, retarder and insulation, 5 years from handover.")
 	return p.b.Bytes()

@@ -100,6 +100,8 @@ func readRoom(m *strict.Map, d *Description) *checks.Room {
 		}
 		r.Faces = append(r.Faces, face)
 	}
+	readService(m, r)
+	r.Materials = library(m, readProducts(m))
 	return r
 }
 
@@ -142,6 +144,7 @@ func readFigures(m *strict.Map, r *checks.Room) {
 	r.PullDownLimit = needed(m, "pull-down limit", units.DurationKind)
 	r.PullDownLoad = word(m, "pull-down load", []string{"empty", "loaded"})
 	r.Bottles = m.Int("bottles")
+	r.AirChange = quantity(m, "air changes", units.AirChangeKind)
 	if r.LowHumidity.Known() && r.HighHumidity.Known() && !(r.LowHumidity.Base() < r.HighHumidity.Base()) {
 		m.Fail("low humidity", "low humidity %s is not below high humidity %s", r.LowHumidity, r.HighHumidity)
 	}
@@ -227,9 +230,14 @@ func readFace(m *strict.Map) checks.Face {
 		Bays:      intOr(m, "bays", 0),
 		Design:    map[string]units.Quantity{},
 		AsFound:   ReadLayers(m, "as found"), AsPlanned: ReadLayers(m, "as planned"),
+		Transmittance: quantity(m, "transmittance as found", units.TransmittanceKind),
+		Sun:           quantity(m, "sun", units.TemperatureDifferenceKind),
 	}
 	if strings.ContainsAny(f.Name, "/") {
 		m.Fail("face", "the name %q has a slash; slashes divide a face from its bay", f.Name)
+	}
+	if f.Transmittance.Known() && f.AsFound != nil {
+		m.Fail("transmittance as found", "face %s has layers as found and a transmittance as found; write one of them", f.Name)
 	}
 	if f.Bays < 0 || f.Bays > 200 {
 		m.Fail("bays", "bays is %d; write how many stud bays the face has", f.Bays)
@@ -241,6 +249,7 @@ func readFace(m *strict.Map) checks.Face {
 	for name, kind := range map[string]units.Kind{
 		"depth": units.LengthKind, "resistance": units.ThermalResistanceKind,
 		"installed resistance": units.ThermalResistanceKind, "permeance": units.PermeanceKind,
+		"transmittance": units.TransmittanceKind,
 	} {
 		if q := quantity(design, name, kind); q.Known() {
 			f.Design[name] = q

@@ -32,6 +32,7 @@ type Outline struct {
 	Spaces                      []OutlineSpace
 	Faces                       []OutlineFace
 	Values                      []NamedText
+	Products                    []Product // the company's own
 }
 
 // OutlineSpace is the air on the other side of faces.

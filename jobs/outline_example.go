@@ -65,5 +65,5 @@ func NewOutline(c *Company) Outline {
 	if c == nil {
 		return Outline{Units: units.US, Zone: "America/Chicago", Region: "us", Scheme: "epa"}
 	}
-	return Outline{Units: c.Units, Zone: c.Zone.String(), Region: c.Region, Scheme: c.Scheme, PhotoSize: c.PhotoSize}
+	return Outline{Units: c.Units, Zone: c.Zone.String(), Region: c.Region, Scheme: c.Scheme, PhotoSize: c.PhotoSize, Products: c.Products}
 }

@@ -69,7 +69,7 @@ func TestOutlineStubsAreRight(t *testing.T) {
 		if _, err := ReadDescription(JobFile, []byte(text)); err != nil {
 			t.Fatalf("%s: with stubs: %v\n%s", s, err, text)
 		}
-		stub := regexp.MustCompile(`(?m)^# (( *- \{|  +[a-z -]+:|(year built|altitude|design conditions|values|equipment):).*)$`)
+		stub := regexp.MustCompile(`(?m)^# (( *- \{|  +[a-z -]+:|(year built|altitude|design conditions|values|equipment|products|use|outdoor months|unit as found|unit as planned):).*)$`)
 		text = stub.ReplaceAllString(text, "$1")
 		text = strings.ReplaceAll(text, "temperature: , humidity: }", "temperature: 20 °C, humidity: 50 %}")
 		text = regexp.MustCompile(`(?m)^(  [a-z -]+:) # [a-z ]+$`).ReplaceAllStringFunc(text, func(line string) string {
@@ -80,7 +80,7 @@ func TestOutlineStubsAreRight(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: with the stubs made plain: %v\n%s", s, err, text)
 		}
-		if len(d.Room.Values) < 10 || len(d.Room.Spaces) != 3 || len(d.Equipment) != 1 || len(d.Room.Face("north wall").AsPlanned) != 3 || !d.Room.Altitude.Known() {
+		if len(d.Room.Values) < 10 || len(d.Room.Spaces) != 3 || len(d.Equipment) != 1 || d.Room.UnitAsPlanned == nil || len(d.Room.Use.Doors) != 1 || len(d.Room.Months) != 12 || d.Room.Materials == nil || len(d.Room.Face("north wall").AsPlanned) != 3 || !d.Room.Altitude.Known() {
 			t.Errorf("%s: the stubs were not read: %+v", s, d)
 		}
 	}
@@ -193,9 +193,9 @@ func TestCompanyOutlineReadsBack(t *testing.T) {
 		if c.Name != o.Name || c.Region != region || !c.People[0].Has("crew lead") || len(c.Instruments) != 0 {
 			t.Errorf("%s: reads back as %+v", region, c)
 		}
-		plain := regexp.MustCompile(`(?m)^# (( *- \{.*)|(instruments|limits|warranty|acceptance|photo size|phone):.*|  - [A-Z].*)$`).ReplaceAllString(string(o.YAML(time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC))), "$1")
+		plain := regexp.MustCompile(`(?m)^# (( *- \{.*)|(instruments|limits|products|warranty|acceptance|photo size|phone):.*|  - [A-Z].*)$`).ReplaceAllString(string(o.YAML(time.Date(2026, 5, 4, 0, 0, 0, 0, time.UTC))), "$1")
 		c, err = readCompany(CompanyFile, t.TempDir(), []byte(plain))
-		if err != nil || len(c.Instruments) < 3 || len(c.Limits) != 1 || len(c.People) != 2 || len(c.Warranty) == 0 {
+		if err != nil || len(c.Instruments) < 3 || len(c.Limits) != 1 || len(c.People) != 2 || len(c.Warranty) == 0 || len(c.Products) != 1 {
 			t.Errorf("%s: with the stubs made plain: %+v, %v\n%s", region, c, err, plain)
 		}
 		if _, _, err := planFor(c, region); err != nil {

@@ -81,7 +81,10 @@ func (j *Job) basis(h *phases.Hold) (string, error) {
 	room = slices.DeleteFunc(room, func(line string) bool {
 		name, isValue := strings.CutPrefix(line, "values/")
 		key, _, _ := strings.Cut(name, "=")
-		return isValue && !strings.Contains(asked, key) && !slices.Contains(figures, key)
+		if isValue {
+			return !strings.Contains(asked, key) && !slices.Contains(figures, key)
+		}
+		return ofService(line) && !slices.ContainsFunc(figures, func(f string) bool { return strings.HasPrefix(line, f) })
 	})
 	return sum([]byte(asked + "\n" + strings.Join(room, "\n"))), nil
 }
@@ -159,4 +162,15 @@ func (r *Record) Describe() string {
 		text += " at " + r.Place
 	}
 	return fmt.Sprintf("%s, %s by %s", text, r.Entered.Format("2 Jan 2006 15:04"), cmp.Or(r.By, "nobody"))
+}
+
+// ofService reports whether a line of job.yaml belongs to a part that counts
+// only for holds with a check that computes from it, as Check.Figures says.
+func ofService(line string) bool {
+	for _, part := range []string{"unit as found", "unit as planned", "use", "outdoor months"} {
+		if strings.HasPrefix(line, part+"/") {
+			return true
+		}
+	}
+	return false
 }
