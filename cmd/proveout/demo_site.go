@@ -23,6 +23,7 @@ type demoFace struct {
 	Name, Kind, OtherSide, Area             string
 	Bays                                    int
 	Depth, Resistance, Installed, Permeance string
+	Found, Planned                          string // transmittance of door and glass
 }
 
 // yaml is the site's job.yaml.
@@ -33,7 +34,10 @@ func (s demoSite) yaml(started time.Time) ([]byte, error) {
 		permeance = "0.3 perm"
 	}
 	insulated := func(name, kind, other, area string, bays int) demoFace {
-		return demoFace{name, kind, other, area, bays, "5 in", "R-19", "R-29", permeance}
+		return demoFace{
+			Name: name, Kind: kind, OtherSide: other, Area: area, Bays: bays,
+			Depth: "5 in", Resistance: "R-19", Installed: "R-29", Permeance: permeance,
+		}
 	}
 	s.Faces = []demoFace{
 		insulated("north wall", "wall", "house", "58 ft²", 4),
@@ -42,8 +46,8 @@ func (s demoSite) yaml(started time.Time) ([]byte, error) {
 		insulated("west wall", "wall", "house", "64 ft²", 5),
 		insulated("lid", "ceiling", s.ceiling, "80 ft²", 6),
 		insulated("floor", "floor", "crawl space", "80 ft²", 6),
-		{Name: "door", Kind: "door", OtherSide: "house", Area: "20 ft²"},
-		{Name: "door glass", Kind: "glass", OtherSide: "house", Area: "8 ft²"},
+		{Name: "door", Kind: "door", OtherSide: "house", Area: "20 ft²", Found: "3.0 W/(m²·K)", Planned: "1.5 W/(m²·K)"},
+		{Name: "door glass", Kind: "glass", OtherSide: "house", Area: "8 ft²", Found: "5.0 W/(m²·K)", Planned: "1.7 W/(m²·K)"},
 	}
 	return fillDemo("job.yaml.tmpl", s)
 }
