@@ -17,29 +17,15 @@ package checks
 
 import "proveout/checks/units"
 
-// Outcome is the answer to a question. The zero value is Undecided and keeps a
-// hold shut.
-type Outcome int
+// Outcome is the answer to a question.
+type Outcome = units.Outcome
 
 // The three outcomes.
 const (
-	Undecided Outcome = iota
-	Pass
-	Fail
+	Undecided = units.Undecided
+	Pass      = units.Pass
+	Fail      = units.Fail
 )
-
-func (o Outcome) String() string {
-	switch o {
-	case Pass:
-		return "pass"
-	case Fail:
-		return "fail"
-	}
-	return "undecided"
-}
-
-// MarshalText writes the outcome as the word people see.
-func (o Outcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
 
 // Step is one line of a calculation, from the readings to the result.
 type Step = units.Step

@@ -2,26 +2,15 @@ package refrigerant
 
 import "proveout/checks/units"
 
-// Outcome is the result of a test. The zero value is Undecided, which proves
-// nothing.
-type Outcome int
+// Outcome is the result of a test.
+type Outcome = units.Outcome
 
+// The three outcomes.
 const (
-	Undecided Outcome = iota
-	Pass
-	Fail
+	Undecided = units.Undecided
+	Pass      = units.Pass
+	Fail      = units.Fail
 )
-
-// String returns the word that is printed for the outcome.
-func (o Outcome) String() string {
-	switch o {
-	case Pass:
-		return "pass"
-	case Fail:
-		return "fail"
-	}
-	return "undecided"
-}
 
 // Step is one line of a calculation.
 type Step = units.Step
