@@ -64,6 +64,12 @@ func (b Bottle) Coupling(n, film, exposed float64) (units.Conductance, error) {
 	return units.Conductance(n * float64(b.Surface) * exposed * film), nil
 }
 
+// Approach returns the temperature of a body of one time constant, a time after it
+// came from one temperature into air of another: T_air + (T_0 − T_air)·e^(−t/τ).
+func Approach(from, air units.Temperature, constant, after time.Duration) units.Temperature {
+	return air + units.Temperature(float64(from-air)*math.Exp(-after.Seconds()/constant.Seconds()))
+}
+
 // Cylinder is a long bottle cooled through its side, by conduction alone: the
 // slowest that its wine can be, since convection inside is left out. It is the
 // first term of the exact series, good after Fo = 0.2, about 2 h.

@@ -40,7 +40,7 @@ var questions = []*question{
 	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
 	airChangesQuestion,
 	voltageQuestion, nitrogenQuestion, evacuationQuestion, doorGapQuestion, racksQuestion,
-	loadQuestion, pullDownModelQuestion, pullDownQuestion, logQuestion,
+	loadQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion,
 }
 
 // question is one subcommand of calc.
