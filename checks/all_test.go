@@ -17,6 +17,10 @@ var references = map[string][]string{
 	"lead-path":            {"TestLeadPath"},
 	"asbestos-path":        {"TestAsbestosPath"},
 	"capacity":             {"TestCapacity"},
+	"door-gap-stretch":     {"TestRecordedValues"},
+	"wall-opening":         {"TestRecordedValues"},
+	"fan-test-points":      {"TestFanTestPoints"},
+	"cause-explained":      {"TestCauseExplained"},
 	"air-changes":          {"TestAirChanges"},
 	"retarder-side":        {"TestRetarderSide"},
 	"surface-dew-point":    {"TestSurfaceDewPoint"},
@@ -78,7 +82,7 @@ func (c *Check) complete(t *testing.T) {
 	if c.Result != "" && !c.Result.Known() {
 		t.Errorf("%s: %q is not a kind of quantity", c.Name, c.Result)
 	}
-	ownRule := c.Decides != "" || len(c.Answers) > 0
+	ownRule := c.Decides != "" || len(c.Answers) > 0 || c.Rule != ""
 	if (c.Result == "") != ownRule {
 		t.Errorf("%s: it needs a result that a limit is compared with, or a rule of its own", c.Name)
 	}

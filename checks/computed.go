@@ -18,6 +18,9 @@ type Check struct {
 	// Result is what the computed value measures; "" for a check with a rule
 	// of its own instead of a limit.
 	Result units.Kind
+	// Rule says what the check judges by where it has no limit, no answers and takes
+	// no decision.
+	Rule string
 	// Needs are the values that a record of the check carries.
 	Needs []Need
 	// Log says that a record carries a logger file.

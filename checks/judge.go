@@ -265,7 +265,7 @@ func factTime(p Point, when map[string]time.Time) time.Time {
 func (q *Question) conflicting(points []Point) bool {
 	seen := map[string]bool{}
 	for _, p := range points {
-		if seen[p.Place] || q.Kind == Choice && p.Value != points[0].Value {
+		if seen[p.Place] || q.Decides() && p.Value != points[0].Value {
 			return true
 		}
 		seen[p.Place] = true

@@ -62,6 +62,10 @@ type Question struct {
 // ID is the question's full name, phase.check.
 func (q *Question) ID() string { return q.Phase + "." + q.Name }
 
+// Decides reports whether the answer is a choice that conditions may ask about:
+// the same everywhere. One that is recorded only may differ from place to place.
+func (q *Question) Decides() bool { return q.Kind == Choice && !q.RecordOnly }
+
 // UsedID is the full name of the check whose readings it uses, "" for none. A
 // name without a phase is one of its own phase.
 func (q *Question) UsedID() string {

@@ -69,13 +69,17 @@ func eachOf(what string, room *Room, only string) []string {
 	return nil
 }
 
-// adjoining returns what lies beyond the faces, each once.
+// adjoining returns what lies beyond the faces, each once, and outdoors: what the
+// weather does decides how hard the room has it.
 func (r *Room) adjoining() []string {
 	var names []string
 	for _, f := range r.Faces {
 		if !slices.Contains(names, f.OtherSide) {
 			names = append(names, f.OtherSide)
 		}
+	}
+	if !slices.Contains(names, "outdoors") {
+		names = append(names, "outdoors")
 	}
 	return names
 }

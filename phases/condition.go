@@ -90,7 +90,7 @@ func (p *Plan) unknownChoice(c checks.Condition, questions map[string]*checks.Qu
 			continue
 		}
 		q := questions[t.Name]
-		if q == nil || q.Kind != checks.Choice {
+		if q == nil || !q.Decides() {
 			return "condition " + t.Name + " is no choice that a phase asks for"
 		}
 		for _, v := range t.Values {

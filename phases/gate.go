@@ -136,7 +136,7 @@ func (g *Gate) forget() {
 
 // decision is the name of the decision that a question takes, "" for none.
 func decision(q *checks.Question) string {
-	if q.Kind == checks.Choice {
+	if q.Decides() {
 		return q.ID()
 	}
 	if check := checks.ByName(q.Compute); check != nil {

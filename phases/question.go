@@ -177,8 +177,8 @@ func readLimits(q *checks.Question, m *strict.Map) {
 	if q.Kind == checks.Reading && !q.RecordOnly && !q.Limits.IsSet() {
 		m.Fail("check", "check %q has no limit; add at least, at most, above or below, or record only: yes", q.Name)
 	}
-	if q.RecordOnly && (q.Kind != checks.Reading || q.Limits.IsSet()) {
-		m.Fail("record only", "check %q is recorded only, so it is a reading without a limit; take one of them out", q.Name)
+	if q.RecordOnly && (q.Kind != checks.Reading && q.Kind != checks.Choice || q.Limits.IsSet()) {
+		m.Fail("record only", "check %q is recorded only, so it is a choice or a reading without a limit; take one of them out", q.Name)
 	}
 }
 
@@ -242,8 +242,8 @@ func readSampling(q *checks.Question, m *strict.Map) {
 			ways++
 		}
 	}
-	if ways > 1 || ways > 0 && q.Kind == checks.Choice {
-		m.Fail("points", "check %q counts its points in more than one way; keep one of: per face, bay and area; at least; places; each (none for a choice)", q.Name)
+	if ways > 1 || ways > 0 && q.Decides() {
+		m.Fail("points", "check %q counts its points in more than one way; keep one of: per face, bay and area; at least; places; each (none for a choice, unless it is recorded only)", q.Name)
 	}
 }
 

@@ -133,11 +133,24 @@ func (d *diagnosis) outcome() Outcome {
 			continue
 		}
 		outcome = Undecided
+		s.by = d.lacking(s.by)
 		if !slices.ContainsFunc(d.asks, func(a *ask) bool { return a.Measurement == s.by }) {
 			d.asks = append(d.asks, &ask{Wanted: Wanted{Measurement: s.by, Because: fmt.Sprintf("no sign was found, but nobody looked for %q", s.symptom)}})
 		}
 	}
 	return outcome
+}
+
+// lacking returns what a sign wants when the reading that looks for it was taken and
+// yet told nothing: what it is compared with.
+func (d *diagnosis) lacking(by Measurement) Measurement {
+	switch r := d.room.Readings; {
+	case by == CondenserIntake && r.Intake.Taken:
+		return UnitSheet // the highest intake allowed
+	case by == Condensate && r.Condensate.Taken:
+		return AdjoiningHumidity
+	}
+	return by
 }
 
 // summary is one sentence.
