@@ -15,11 +15,18 @@ var loadQuestion = &question{
 	long: `Adds up what warms and wets a cold room: heat through its faces, its doors and
 leaks, vapor, bottles brought in, lights, fans, people. The capacity wanted is the
 load with 10 % added (ASHRAE Refrigeration ch. 24, from memory) in 18 hours of
-running (common practice). With a unit in the file its duty, too. A file:
+running (common practice); --safety and --running set others. With a unit in the
+file its duty, too; with a choice of units the smallest that is enough. A unit has
+one rated point, or a table: [{room, outdoor, capacity}, …]. A file:
 
 ` + roomExample,
 	example: `  proveout calc load room.yaml
+  proveout calc load room.yaml --safety 20% --running "16 h"
   proveout calc load room.yaml --explain --units SI`,
+	inputs: []input{
+		{flag: "safety", kind: units.PercentKind, doc: "added to the load", otherwise: "10 %"},
+		{flag: "running", kind: units.DurationKind, doc: "running on the design day; less where frost must melt", otherwise: "18 h"},
+	},
 	files:  "one",
 	answer: loadAnswer,
 }
@@ -54,24 +61,38 @@ func loadAnswer(a *asking) (*answer, error) {
 	r.add("latent", power(load.Latent))
 	r.add("water a day", a.of(units.MassKind, float64(load.Water.PerDay())))
 	r.add("load", power(load.Total()))
-	required, err := cooling.DefaultSizing.Required(load)
+	return r, a.size(r, f, load)
+}
+
+// size adds the capacity that the load takes, and what the file's units do.
+func (a *asking) size(r *answer, f *roomFile, load cooling.Load) error {
+	sizing := cooling.Sizing{Safety: 1 + a.values["safety"].Base()/100, Hours: a.values["running"].Duration().Hours()}
+	required, err := sizing.Required(load)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	r.add("capacity wanted", power(required))
-	if !f.hasUnit {
-		return r, nil
-	}
+	r.add("capacity wanted", a.of(units.PowerKind, float64(required)))
 	at := cooling.Condition{Room: f.room.Air.Temperature, Outdoor: f.outdoor.Temperature()}
-	j, err := cooling.DefaultSizing.Judge(cooling.Unit{Name: "the unit", Capacity: f.rating}, load, at)
-	if err != nil {
-		return nil, err
+	if len(f.choice) > 0 {
+		best, err := sizing.Select(f.choice, load, at)
+		if err != nil {
+			return err
+		}
+		r.addText("smallest that is enough", fmt.Sprintf("%s, %s there, %.0f %% of the time", best.Name, a.of(units.PowerKind, float64(best.At)), 100*best.Duty))
 	}
-	r.add("capacity of the unit there", power(j.At))
+	if f.unit == nil {
+		return nil
+	}
+	j, err := sizing.Judge(cooling.Unit{Name: "the unit", Capacity: f.unit}, load, at)
+	if err != nil {
+		return err
+	}
+	there := a.of(units.PowerKind, float64(j.At))
+	r.add("capacity of the unit there", there)
 	r.addText("duty of the unit", fmt.Sprintf("%.0f %% of the time", 100*j.Duty))
 	r.Steps = append(r.Steps, j.Steps...)
-	r.judge(j.Enough, "the unit has "+power(j.At).String()+", wanted are "+power(required).String())
-	return r, nil
+	r.judge(j.Enough, fmt.Sprintf("the unit has %s, wanted are %s", there, a.of(units.PowerKind, float64(required))))
+	return nil
 }
 
 var pullDownModelQuestion = &question{
@@ -101,7 +122,7 @@ func pullDownModelAnswer(a *asking) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !f.hasUnit || !f.from.Known() {
+	if f.unit == nil || !f.from.Known() {
 		return nil, &usageError{"the file names no unit or no pull-down; add both, as in: " + a.c.CommandPath() + " --help"}
 	}
 	model, err := f.model()
@@ -125,9 +146,28 @@ func pullDownModelAnswer(a *asking) (*answer, error) {
 	} else {
 		r.add("least capacity for "+f.within.String(), a.of(units.PowerKind, float64(size)))
 	}
+	if err := a.sizes(r, model, target); err != nil {
+		return nil, err
+	}
 	r.judge(proves && bottles <= limit, "bottles after "+hoursOr(bottles, proves)+", wanted within "+f.within.String())
 	r.note("The coupling of the bottles to the air is assumed; a log of a probe in a bottle replaces it.")
 	return r, nil
+}
+
+// sizes adds what a smaller and a larger unit of the same kind would take.
+func (a *asking) sizes(r *answer, model cooling.PullDown, target units.Temperature) error {
+	var capacities []units.Power
+	for _, share := range []units.Power{0.75, 1, 1.25, 1.5, 2} {
+		capacities = append(capacities, share*model.Capacity)
+	}
+	sizes, err := model.Sizes(capacities, target)
+	if err != nil {
+		return err
+	}
+	for _, s := range sizes {
+		r.addText("with "+a.of(units.PowerKind, float64(s.Capacity)).String(), fmt.Sprintf("air after %s, bottles after %s", hoursOr(s.Air, s.Arrives), hoursOr(s.Proven, s.Proves)))
+	}
+	return nil
 }
 
 // model is the pull-down of the closed room, nothing brought in.
@@ -137,6 +177,9 @@ func (f *roomFile) model() (cooling.PullDown, error) {
 	if err != nil {
 		return cooling.PullDown{}, err
 	}
+	if !(f.volume.Base() > 0) && f.contents.Light == 0 {
+		return cooling.PullDown{}, &usageError{"the pull-down needs the room's volume: under room, or what follows its air as light heat per kelvin under pull-down"}
+	}
 	if f.volume.Base() > 0 {
 		var state airflow.State
 		if state, err = f.room.Air.State(); err != nil {
@@ -144,7 +187,7 @@ func (f *roomFile) model() (cooling.PullDown, error) {
 		}
 		f.contents.Light += cooling.AirHeat(f.volume.Volume(), state)
 	}
-	return load.PullDown(f.contents, f.rating, f.outdoor.Temperature(), f.from.Temperature())
+	return load.PullDown(f.contents, f.unit, f.outdoor.Temperature(), f.from.Temperature())
 }
 
 func hoursOr(d time.Duration, ok bool) string {

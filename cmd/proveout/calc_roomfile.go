@@ -39,8 +39,8 @@ type roomFile struct {
 	room     cooling.Room
 	sides    cooling.Sides
 	volume   units.Quantity
-	rating   cooling.Rating
-	hasUnit  bool
+	unit     cooling.Capacity // nil without a unit
+	choice   []cooling.Unit
 	outdoor  units.Quantity
 	contents cooling.Contents
 	from     units.Quantity // of the pull-down
@@ -70,6 +70,7 @@ func readRoomFile(file string) (*roomFile, error) {
 	r.openings(m)
 	r.inside(m)
 	r.unit(m)
+	r.pullDown(m)
 	if err := doc.Err(); err != nil {
 		return nil, err
 	}
@@ -185,17 +186,45 @@ func (r *roomReader) inside(m *strict.Map) {
 
 func (r *roomReader) unit(m *strict.Map) {
 	if u, ok := m.OptionalMap("unit"); ok {
-		slopes, err := cooling.RefrigerantSlopes(u.Text("refrigerant"))
-		if err != nil {
-			u.Fail("refrigerant", "%s", strings.TrimPrefix(err.Error(), "capacity: "))
-		}
-		r.out.hasUnit = true
-		r.out.rating = cooling.Rating{
-			Capacity: r.need(u, "capacity", units.PowerKind).Power(), Room: r.need(u, "room", units.TemperatureKind).Temperature(),
-			Outdoor:    r.need(u, "outdoor", units.TemperatureKind).Temperature(),
-			Difference: r.may(u, "difference", units.TemperatureDifferenceKind, "8 K").TemperatureDifference(), Slopes: slopes,
-		}
+		r.out.unit = r.capacity(u)
 	}
+	for _, u := range m.OptionalMaps("choice") {
+		r.out.choice = append(r.out.choice, cooling.Unit{Name: u.Text("unit"), Capacity: r.capacity(u)})
+	}
+}
+
+// capacity reads one rated point, or a table of at least three.
+func (r *roomReader) capacity(u *strict.Map) cooling.Capacity {
+	if u.Has("table") {
+		return r.table(u)
+	}
+	slopes, err := cooling.RefrigerantSlopes(u.Text("refrigerant"))
+	if err != nil {
+		u.Fail("refrigerant", "%s", strings.TrimPrefix(err.Error(), "capacity: "))
+	}
+	return cooling.Rating{
+		Capacity: r.need(u, "capacity", units.PowerKind).Power(), Room: r.need(u, "room", units.TemperatureKind).Temperature(),
+		Outdoor:    r.need(u, "outdoor", units.TemperatureKind).Temperature(),
+		Difference: r.may(u, "difference", units.TemperatureDifferenceKind, "8 K").TemperatureDifference(), Slopes: slopes,
+	}
+}
+
+func (r *roomReader) table(u *strict.Map) cooling.Capacity {
+	var points []cooling.RatedPoint
+	for _, p := range u.Maps("table") {
+		points = append(points, cooling.RatedPoint{
+			Room: r.need(p, "room", units.TemperatureKind).Temperature(), Outdoor: r.need(p, "outdoor", units.TemperatureKind).Temperature(),
+			Capacity: r.need(p, "capacity", units.PowerKind).Power(),
+		})
+	}
+	table, err := cooling.NewTable(points)
+	if err != nil {
+		u.Fail("table", "%v", err)
+	}
+	return table
+}
+
+func (r *roomReader) pullDown(m *strict.Map) {
 	p, ok := m.OptionalMap("pull-down")
 	if !ok {
 		return
