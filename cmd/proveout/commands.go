@@ -13,6 +13,7 @@ func commands(e *env) []*cobra.Command {
 		correctCommand(e),
 		penetrationCommand(e),
 		checkCommand(e),
+		diagnoseCommand(e),
 		signoffCommand(e),
 		withdrawCommand(e),
 		adoptCommand(e),

@@ -78,7 +78,26 @@ func (k *crew) through(holds ...string) error {
 		if err := k.fill(h); err != nil {
 			return err
 		}
+		if h == "assess.diagnosis" {
+			if err := k.furtherCauses(); err != nil {
+				return err
+			}
+		}
 		if err := k.sign(h); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// furtherCauses states the causes beyond the two that are asked for.
+func (k *crew) furtherCauses() error {
+	for i, cause := range k.answers["assess.causes"] {
+		if i < 2 {
+			continue
+		}
+		a := jobs.Answer{Phase: "assess", Check: "causes", Place: fmt.Sprintf("point %d", i+1), Text: cause}
+		if err := k.one("Marek Doyle", a, false); err != nil {
 			return err
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"proveout/checks"
+	"proveout/checks/humidair"
+	"proveout/checks/units"
 	"proveout/jobs"
 )
 
@@ -35,8 +37,8 @@ func (k *crew) runLoggers(hold string, length time.Duration) error {
 func (k *crew) logged(a *jobs.Answer, q *checks.Question) error {
 	run, ok := k.logs[""]
 	if !ok { // the baseline of a room that does not hold
-		run = demoLog{on: k.now.Add(-82 * time.Hour), end: k.now.Add(-time.Hour)}
-		return k.attachLog(a, broken(run, k.j.Zone))
+		run = demoLog{on: k.now.Add(-82 * time.Hour).Truncate(5 * time.Minute), end: k.now.Add(-time.Hour)}
+		return k.attachLog(a, baseline(run, k.j.Zone, k.baselineAt(a.Place)))
 	}
 	a.Instrument = "LG-7"
 	switch q.Compute {
@@ -78,12 +80,48 @@ func sound(run demoLog, zone *time.Location, place int) []byte {
 	})
 }
 
-// broken is the log of a room that leaks: it follows the house.
-func broken(run demoLog, zone *time.Location) []byte {
+// baselineAir is the air at one place, °C and Pa of vapor, a number of hours after the
+// loggers began.
+type baselineAir func(hours float64) (celsius, vapor float64)
+
+// baselineAt is the air where a logger of the visit stands. The room leaks: its vapor
+// follows the house's an hour later, by the share that leaks of what the coil dries
+// (0.4, as a simulation of the room gives it), and it ends as the visit read it.
+func (k *crew) baselineAt(place string) baselineAir {
+	house := func(hours float64) float64 {
+		dew := 15.7 + 1.5*math.Sin((hours-63)/75*2*math.Pi) + 0.4*math.Sin((hours-8)/24*2*math.Pi)
+		return vapor(dew)
+	}
+	daily := func(hours float64) float64 { return math.Sin((hours - 9) / 24 * 2 * math.Pi) }
+	switch {
+	case place == "house":
+		return func(hours float64) (float64, float64) { return 23.9 + 0.6*daily(hours), house(hours) }
+	case place == "room":
+		return func(hours float64) (float64, float64) {
+			return 16.0 + 0.4*daily(hours-1), 1178 + 0.4*(house(hours-1)-vapor(15.7))
+		}
+	case k.j.Room.Face("lid").OtherSide == "attic":
+		return func(hours float64) (float64, float64) { return 34 + 7*daily(hours), 1950 + 120*daily(hours) }
+	}
+	return func(hours float64) (float64, float64) { return 22.2 + 0.3*daily(hours), vapor(17.5) }
+}
+
+// vapor is the vapor pressure at a dew point, Pa.
+func vapor(dew float64) float64 {
+	p, err := humidair.SaturationPressure(units.Temperature(dew))
+	if err != nil {
+		panic(err) // the dew points stand above
+	}
+	return float64(p)
+}
+
+// baseline is the log of a place before anything is changed, with the noise of a
+// logger.
+func baseline(run demoLog, zone *time.Location, air baselineAir) []byte {
 	rnd := rand.New(rand.NewPCG(3, 5))
 	return demoCSV(run, zone, func(hours float64) (float64, float64) {
-		sun := math.Sin((hours - 9) / 24 * 2 * math.Pi)
-		return 64 + 2.4*sun + 0.3*rnd.NormFloat64(), 74 + 5*sun + rnd.NormFloat64()
+		celsius, pressure := air(hours)
+		return 1.8*celsius + 32 + 0.2*rnd.NormFloat64(), 100*pressure/vapor(celsius) + 0.5*rnd.NormFloat64()
 	})
 }
 

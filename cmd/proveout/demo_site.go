@@ -79,6 +79,13 @@ func demoAnswers(s demoSite) map[string][]string {
 		if !ok || strings.HasPrefix(line, "#") {
 			continue
 		}
+		if site, of, only := strings.Cut(check, ": "); only {
+			if site != s.ID {
+				continue
+			}
+			check = of
+			answers[check] = nil
+		}
 		values = strings.NewReplacer("{{lead}}", lead, "{{asbestos}}", asbestos).Replace(values)
 		for _, v := range strings.Split(values, " | ") {
 			answers[check] = append(answers[check], strings.TrimSpace(v))

@@ -10,6 +10,14 @@ const day = 24 * time.Hour
 
 // justDiagnosed ends with the diagnosis released.
 func justDiagnosed(k *crew) error {
+	lead, err := k.entry("Marek Doyle")
+	if err != nil {
+		return err
+	}
+	const told = "The owner: it has not held 55 °F in five summers. The unit was replaced three times; each new one ran all day as well."
+	if _, err := k.j.Note(k.ctx, lead, "assess", told, nil); err != nil {
+		return err
+	}
 	return k.through("assess.diagnosis")
 }
 

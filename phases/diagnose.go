@@ -1,0 +1,27 @@
+package phases
+
+import (
+	"proveout/checks"
+	"proveout/checks/diagnosis"
+)
+
+// Diagnose works out why the room fails from the records that the gate judges.
+func (g *Gate) Diagnose() (checks.Diagnosis, error) { return g.records().Diagnose() }
+
+// records is what questions are judged on, without a question.
+func (g *Gate) records() checks.Case { return g.judgeCase(nil, "") }
+
+// Answer returns the question that a measurement of the diagnosis is still to be
+// answered by, and what to type; both are empty for what stands in job.yaml.
+func (g *Gate) Answer(m diagnosis.Measurement) (check, command string) {
+	q := g.questions[g.records().Answering(m)]
+	if q == nil {
+		return "", ""
+	}
+	v := checks.Judge(g.judgeCase(q, ""))
+	place := ""
+	if len(v.Missing) > 0 {
+		place = v.Missing[0]
+	}
+	return q.ID(), q.Command(place)
+}
