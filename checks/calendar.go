@@ -9,7 +9,7 @@ type calendar func(time.Time) bool
 var calendars = map[string]calendar{
 	// 16 CFR 429.0(f): every day but Sunday and the federal holidays (from
 	// memory). Saturday counts.
-	"business days": func(d time.Time) bool { return d.Weekday() != time.Sunday && !federalHoliday(d) },
+	"business days": func(d time.Time) bool { return d.Weekday() != time.Sunday && !observedHoliday(d) },
 	// 40 CFR 61.141: Monday to Friday, holidays included (from memory).
 	"working days":  func(d time.Time) bool { return d.Weekday() != time.Sunday && d.Weekday() != time.Saturday },
 	"calendar days": func(time.Time) bool { return true },
@@ -26,6 +26,21 @@ func (counts calendar) midnightAfter(start time.Time, n int) time.Time {
 		}
 	}
 	return day.AddDate(0, 0, 1)
+}
+
+// observedHoliday reports a federal holiday on its own date, on the Friday before
+// when that is a Saturday, or on the Monday after when it is a Sunday: 5 U.S.C.
+// 6103(b) and Executive Order 11582 (from memory). The rule on sales at home does
+// not say which of the two days it means, so neither counts: a wait rather ends a
+// day late.
+func observedHoliday(d time.Time) bool {
+	switch d.Weekday() {
+	case time.Friday:
+		return federalHoliday(d) || federalHoliday(d.AddDate(0, 0, 1))
+	case time.Monday:
+		return federalHoliday(d) || federalHoliday(d.AddDate(0, 0, -1))
+	}
+	return federalHoliday(d)
 }
 
 // federalHoliday reports a legal public holiday of the United States on its

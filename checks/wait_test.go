@@ -20,7 +20,10 @@ func TestWaits(t *testing.T) {
 		{"3 business days", "2026-06-05 23:59", "2026-06-10 00:00"}, // Friday: Sat, Mon, Tue
 		{"3 business days", "2026-06-06 00:00", "2026-06-11 00:00"}, // Saturday: Mon, Tue, Wed
 		{"3 business days", "2026-06-07 12:00", "2026-06-11 00:00"}, // Sunday: Mon, Tue, Wed
-		{"3 business days", "2026-07-01 12:00", "2026-07-07 00:00"}, // Thu, Fri, (Sat 4 July), Mon
+		{"3 business days", "2026-07-01 12:00", "2026-07-08 00:00"}, // Thu, (Fri observed, Sat 4 July), Mon, Tue
+		{"1 business days", "2027-07-02 12:00", "2027-07-04 00:00"}, // Sat; 4 July is a Sunday
+		{"2 business days", "2027-07-02 12:00", "2027-07-07 00:00"}, // Sat, (Sun, Mon observed), Tue
+		{"3 business days", "2027-12-23 12:00", "2027-12-30 00:00"}, // (Fri observed, Sat, Sun), Mon, Tue, Wed
 		{"3 business days", "2026-09-03 12:00", "2026-09-09 00:00"}, // Fri, Sat, (Labor Day), Tue
 		{"3 business days", "2026-11-09 12:00", "2026-11-14 00:00"}, // Tue, (11 Nov), Thu, Fri
 		{"3 business days", "2026-11-24 12:00", "2026-11-29 00:00"}, // Wed, (26 Nov), Fri, Sat
@@ -81,6 +84,29 @@ func waitIsOver(t *testing.T, zone *time.Location, wait, start, over string) {
 		c.Now = at
 		if v := Judge(c); v.Outcome != want || v.Waiting != (want == Undecided) {
 			t.Errorf("%s from %s, at %s: %v %q, want %v", wait, start, at, v.Outcome, v.Reasons, want)
+		}
+	}
+}
+
+// The days on which holidays of a week-end are observed, as the Office of Personnel
+// Management lists them for 2021, 2022 and 2027 (from memory).
+func TestObservedHolidays(t *testing.T) {
+	for _, tt := range []struct {
+		day  string
+		want bool
+	}{
+		{"2021-06-18", true}, {"2021-07-05", true}, {"2021-12-24", true}, {"2021-12-31", true},
+		{"2022-06-20", true}, {"2022-12-26", true}, {"2026-07-03", true}, {"2027-06-18", true},
+		{"2027-07-05", true}, {"2027-12-24", true}, {"2027-12-31", true},
+		{"2021-06-21", false}, {"2021-07-02", false}, {"2021-12-27", false}, {"2022-01-03", false},
+		{"2022-06-17", false}, {"2026-07-06", false}, {"2026-12-24", false}, {"2026-11-12", false},
+	} {
+		day, err := time.Parse(time.DateOnly, tt.day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := observedHoliday(day); got != tt.want {
+			t.Errorf("observedHoliday(%s) = %v, want %v", tt.day, got, tt.want)
 		}
 	}
 }
