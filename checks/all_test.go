@@ -13,30 +13,39 @@ import (
 // references names, for each check, the tests that hold it against something
 // outside of this project: a printed example, a table, a law's figure.
 var references = map[string][]string{
-	"mold-tier":            {"TestMoldTierEdges"},
-	"lead-path":            {"TestLeadPath"},
-	"asbestos-path":        {"TestAsbestosPath"},
-	"capacity":             {"TestCapacity"},
-	"door-gap-stretch":     {"TestRecordedValues"},
-	"wall-opening":         {"TestRecordedValues"},
-	"fan-test-points":      {"TestFanTestPoints"},
-	"cause-explained":      {"TestCauseExplained"},
-	"air-changes":          {"TestAirChanges"},
-	"retarder-side":        {"TestRetarderSide"},
-	"surface-dew-point":    {"TestSurfaceDewPoint"},
-	"effective-resistance": {"TestEffectiveResistance"},
-	"installed-resistance": {"TestInstalledResistance"},
-	"voltage-drop":         {"TestVoltageDrop"},
-	"nitrogen-test":        {"TestNitrogenTest"},
-	"evacuation":           {"TestEvacuation"},
-	"photos-complete":      {"TestPhotosComplete"},
-	"rack-load":            {"TestRackLoad"},
-	"pull-down":            {"TestPullDown"},
-	"log-duration":         {"TestLogDuration"},
-	"temperature-in-band":  {"TestTemperatureInBand"},
-	"humidity-in-band":     {"TestHumidityInBand"},
-	"mean-temperature":     {"TestMeanTemperature"},
-	"spatial-spread":       {"TestSpatialSpread"},
+	"mold-tier":               {"TestMoldTierEdges"},
+	"lead-path":               {"TestLeadPath"},
+	"asbestos-path":           {"TestAsbestosPath"},
+	"capacity":                {"TestCapacity"},
+	"door-gap-stretch":        {"TestRecordedValues"},
+	"wall-opening":            {"TestRecordedValues"},
+	"fan-test-points":         {"TestFanTestPoints"},
+	"cause-explained":         {"TestCauseExplained"},
+	"air-changes":             {"TestAirChanges"},
+	"retarder-side":           {"TestRetarderSide"},
+	"retarder-permeance":      {"TestRetarderPermeance"},
+	"condensation":            {"TestCondensation"},
+	"concealed-humidity":      {"TestConcealedHumidity"},
+	"close-up-moisture":       {"TestCloseUpMoisture"},
+	"light-heat":              {"TestLightHeat"},
+	"installed-transmittance": {"TestInstalledTransmittance"},
+	"stress-surface":          {"TestStressSurface"},
+	"predicted-duty":          {"TestPredictedDuty"},
+	"predicted-pull-down":     {"TestPredictedPullDown"},
+	"surface-dew-point":       {"TestSurfaceDewPoint"},
+	"effective-resistance":    {"TestEffectiveResistance"},
+	"installed-resistance":    {"TestInstalledResistance"},
+	"voltage-drop":            {"TestVoltageDrop"},
+	"nitrogen-test":           {"TestNitrogenTest"},
+	"evacuation":              {"TestEvacuation"},
+	"photos-complete":         {"TestPhotosComplete"},
+	"rack-load":               {"TestRackLoad"},
+	"pull-down":               {"TestPullDown"},
+	"log-duration":            {"TestLogDuration"},
+	"temperature-in-band":     {"TestTemperatureInBand"},
+	"humidity-in-band":        {"TestHumidityInBand"},
+	"mean-temperature":        {"TestMeanTemperature"},
+	"spatial-spread":          {"TestSpatialSpread"},
 }
 
 func TestAll(t *testing.T) {
@@ -76,8 +85,8 @@ func (c *Check) complete(t *testing.T) {
 	if c.Doc == "" || c.Source == "" || strings.Contains(c.Doc, "\n") {
 		t.Errorf("%s: doc %q, source %q: both must be there, doc in one line", c.Name, c.Doc, c.Source)
 	}
-	if (c.Each == nil) == (c.Whole == nil) {
-		t.Errorf("%s: exactly one of Each and Whole must be set", c.Name)
+	if both := c.Each != nil && c.Whole != nil; both != (c.Computes != nil) || c.Each == nil && c.Whole == nil {
+		t.Errorf("%s: exactly one of Each and Whole must be set, or both with what decides", c.Name)
 	}
 	if c.Result != "" && !c.Result.Known() {
 		t.Errorf("%s: %q is not a kind of quantity", c.Name, c.Result)
@@ -89,7 +98,7 @@ func (c *Check) complete(t *testing.T) {
 	if c.Each != nil && len(c.Needs) == 0 && !c.Log && len(c.Answers) == 0 {
 		t.Errorf("%s: its records carry nothing to compute from", c.Name)
 	}
-	if c.Whole != nil && (len(c.Needs) > 0 || c.Log || c.Starts || c.Spans) {
+	if c.Each == nil && (len(c.Needs) > 0 || c.Log || c.Starts || c.Spans) {
 		t.Errorf("%s: it computes from other facts and needs none of its own", c.Name)
 	}
 	for _, name := range c.Figures {

@@ -107,7 +107,7 @@ func (v *Verdict) sum(c Case, points []Point) {
 		}
 	}
 	v.Planned = v.Taken
-	if q.Kind != Computed || computedPerFact(q) {
+	if q.WantsRecord(c.Room) {
 		v.Missing = q.missing(c.Room, c.Face, places)
 		v.Planned = max(v.Taken+len(v.Missing), len(q.Expected(c.Room, c.Face)))
 	}

@@ -10,7 +10,7 @@ import (
 
 // Check is a question that needs more than a comparison: it computes a value
 // from facts and from the job, and has its formula, its source and its tests in
-// one file. Exactly one of Each and Whole is set.
+// one file. Exactly one of Each and Whole is set, or both with Computes.
 type Check struct {
 	Name   string // as `compute:` in a phase file
 	Doc    string // one line: what it asks for
@@ -36,6 +36,9 @@ type Check struct {
 	From string
 	// Finding is an inspection, phase.check, whose pass it takes into account.
 	Finding string
+	// Built says that it looks at the faces, the leak and the lights as they were
+	// built, as far as that is recorded; see siteChecks.
+	Built bool
 	// Figures are the job's figures that it computes with, besides those that
 	// its limits name.
 	Figures []string
@@ -46,6 +49,9 @@ type Check struct {
 	Each func(Case, Fact) Point
 	// Whole computes its points from other facts and the job.
 	Whole func(Case) []Point
+	// Computes, set where both Each and Whole are, reports whether the job says
+	// enough for Whole; where it does not a record is wanted.
+	Computes func(*Room) bool
 }
 
 // Need is one value that a record of a computed check carries.
@@ -65,10 +71,17 @@ func ByName(name string) *Check {
 	return All[i]
 }
 
-// computedPerFact reports whether q wants records of its own.
-func computedPerFact(q *Question) bool {
+// WantsRecord reports whether q is answered by records of its own in a room (nil:
+// in some room); else it is computed from others and from job.yaml.
+func (q *Question) WantsRecord(room *Room) bool {
+	if q.Kind != Computed {
+		return true
+	}
 	check := ByName(q.Compute)
-	return check != nil && check.Each != nil && q.Uses == ""
+	if check == nil || check.Each == nil || q.Uses != "" {
+		return false
+	}
+	return check.Computes == nil || room == nil || !check.Computes(room)
 }
 
 // computed runs the check of a computed question.
@@ -82,7 +95,7 @@ func (c Case) computed() []Point {
 		return []Point{{Reason: reason, judged: true}}
 	}
 	var points []Point
-	if check.Whole != nil {
+	if check.Whole != nil && !c.Question.WantsRecord(c.Room) {
 		points = check.Whole(c)
 	} else {
 		points = c.each(check)

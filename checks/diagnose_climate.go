@@ -50,22 +50,11 @@ func (v *visit) year(name string) []diagnosis.Air {
 	year := make([]diagnosis.Air, 12)
 	for i := range year {
 		year[i] = winter
-		if v.warmHalf(i) {
+		if v.c.Room.warmHalf(i) {
 			year[i] = summer
 		}
 	}
 	return year
-}
-
-// warmHalf reports whether a month, 0 to 11, lies in the warm half of the year: April
-// to September, or the other half where July is colder than January.
-func (v *visit) warmHalf(month int) bool {
-	months := v.c.Room.Months
-	south := false
-	if len(months) == 12 {
-		south = known[float64](months[6].Temperature) < known[float64](months[0].Temperature)
-	}
-	return (month >= 3 && month < 9) != south
 }
 
 // plan takes the room as planned; without any face as planned there is no plan.

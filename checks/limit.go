@@ -224,7 +224,26 @@ func (r *Room) FigureText(name string) string {
 	if name == PullDownLoad {
 		return r.PullDownLoad
 	}
+	if text := r.partText(name); text != "" {
+		return text
+	}
 	return r.Values[name]
+}
+
+// partText prints a whole part of job.yaml that checks compute with, "" where it
+// is not given.
+func (r *Room) partText(name string) string {
+	switch {
+	case name == "unit as found" && r.UnitAsFound != nil:
+		return fmt.Sprint(*r.UnitAsFound)
+	case name == "unit as planned" && r.UnitAsPlanned != nil:
+		return fmt.Sprint(*r.UnitAsPlanned)
+	case name == "outdoor months" && r.Months != nil:
+		return fmt.Sprint(r.Months)
+	case name == "use" && (r.Use.Doors != nil || r.Use.Appliances != nil || r.Use.People.Known() || r.Use.Restock.Bottles.Known() || r.Use.Water.Known()):
+		return fmt.Sprint(r.Use)
+	}
+	return ""
 }
 
 func (r *Room) figure(name string) (units.Quantity, bool) {

@@ -30,7 +30,7 @@ func (c Case) next(v Verdict) []string {
 	} else if place == MeanPlace {
 		place = ""
 	}
-	if command := q.Command(place); command != "" {
+	if command := q.Command(place); command != "" && q.WantsRecord(c.Room) {
 		if len(v.Missing) == 0 && len(v.Points) > 0 && !q.Series && q.Kind != Inspection {
 			command += " --rework \"what was done\""
 		}
@@ -123,7 +123,7 @@ func quotedOptions(options []string) string {
 
 func (q *Question) computedArguments(b *strings.Builder) bool {
 	check := ByName(q.Compute)
-	if check == nil || q.Uses != "" || check.Each == nil {
+	if check == nil || !q.WantsRecord(nil) {
 		return false
 	}
 	if len(check.Answers) > 0 {

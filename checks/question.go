@@ -75,6 +75,29 @@ func (q *Question) UsedID() string {
 	return q.Phase + "." + q.Uses
 }
 
+// Reads are the full names of all checks, besides its own, whose records the
+// question is answered from: a sign-off rests on them too.
+func (q *Question) Reads() []string {
+	var names []string
+	if q.Uses != "" {
+		names = append(names, q.UsedID())
+	}
+	check := ByName(q.Compute)
+	if check == nil {
+		return names
+	}
+	if check.From != "" && q.Uses == "" {
+		names = append(names, check.From)
+	}
+	if check.Finding != "" {
+		names = append(names, check.Finding)
+	}
+	if check.Built {
+		names = append(names, builtChecks(q.Phase)...)
+	}
+	return names
+}
+
 // Sampling says how many answers are wanted, and where.
 type Sampling struct {
 	PerFace, PerBay int

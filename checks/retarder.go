@@ -24,7 +24,7 @@ func retarderSide(c Case, f Fact) Point {
 	if face == nil {
 		return undecided(f.Place, "job.yaml has no face %q", FaceOf(f.Place))
 	}
-	months, err := monthsOf(c.Room, face)
+	months, err := c.Room.year(face)
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
@@ -45,31 +45,6 @@ func retarderSide(c Case, f Fact) Point {
 		p.Reason = fmt.Sprintf("it is on the %s of the insulation, but the vapor comes from the %s", f.Answer, advice.Side)
 	}
 	return p
-}
-
-// monthsOf returns the year on both sides of a face: six months of summer and
-// six of winter, or twelve alike beyond an inside wall.
-func monthsOf(room *Room, f *Face) ([]envelope.Month, error) {
-	inside, err := airOf(Space{Name: "the room", Temperature: room.SetPoint, Humidity: room.HighHumidity})
-	if err != nil {
-		return nil, err
-	}
-	var months []envelope.Month
-	for _, season := range []string{"summer", "winter"} {
-		s := room.Space(f.OtherSide, season)
-		if s == nil {
-			return nil, fmt.Errorf("job.yaml gives no design conditions for %s in %s", f.OtherSide, season)
-		}
-		air, err := airOf(*s)
-		if err != nil {
-			return nil, err
-		}
-		for _, m := range envelope.SteadyYear(air, inside)[:6] {
-			m.Name = season
-			months = append(months, m)
-		}
-	}
-	return months, nil
 }
 
 func airOf(s Space) (envelope.Air, error) {

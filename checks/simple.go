@@ -60,32 +60,6 @@ func airChanges(c Case, f Fact) Point {
 	}}
 }
 
-// Capacity asks how much of the load the cooling unit can carry.
-var Capacity = &Check{
-	Name:   "capacity",
-	Doc:    "capacity of the unit as a share of the load, both at the design conditions",
-	Source: "capacity / load; margin of 10 to 20 %: common practice",
-	Result: units.PercentKind,
-	Needs: []Need{
-		{Name: "load", Kind: units.PowerKind, Doc: "from the load calculation, on the design day"},
-		{Name: "capacity", Kind: units.PowerKind, Doc: "from the unit's table, at the room's temperature and the hottest intake air"},
-	},
-	Each: capacity,
-}
-
-func capacity(c Case, f Fact) Point {
-	load, can := f.Values["load"], f.Values["capacity"]
-	if !(load.Base() > 0) {
-		return undecided(f.Place, "the load %s is not above zero", load)
-	}
-	q := units.Of(units.PercentKind, 100*can.Base()/load.Base(), c.Room.Units)
-	return Point{Place: f.Place, Quantity: q, Steps: []Step{
-		{Name: "load", Value: load.String(), Source: "record"},
-		{Name: "capacity", Value: can.String(), Source: "record"},
-		{Name: "share", Formula: "capacity / load", Value: q.String()},
-	}}
-}
-
 // PhotosComplete asks for the photos of every face before it is covered.
 var PhotosComplete = &Check{
 	Name:    "photos-complete",

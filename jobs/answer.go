@@ -158,6 +158,9 @@ func (j *Job) answer(c *Company, e Entry, g *phases.Gate, a Answer, earlier []*R
 	if err != nil {
 		return nil, wrongPart("check", err)
 	}
+	if !q.WantsRecord(j.Room) {
+		return nil, fmt.Errorf("%s: it is computed from other records and from job.yaml, and wants no record of its own", q.ID())
+	}
 	if a.By.Name != "" {
 		e.By = a.By
 	}

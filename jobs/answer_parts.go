@@ -166,7 +166,7 @@ func (r *Record) setWord(text string, known []string) error {
 
 func (r *Record) setComputed(q *checks.Question, a Answer) error {
 	check := checks.ByName(q.Compute)
-	if check.Each == nil || q.Uses != "" {
+	if !q.WantsRecord(nil) {
 		return fmt.Errorf("it is computed from other records and wants none of its own")
 	}
 	if len(check.Answers) > 0 {

@@ -51,6 +51,17 @@ func cellar(t testing.TB, properties map[string]string) *checks.Room {
 		Refrigerant: "R134a", Capacity: quantity(t, units.PowerKind, "600 W"), Room: quantity(t, units.TemperatureKind, "13 °C"), Outdoor: quantity(t, units.TemperatureKind, "35 °C"),
 		HighestIntake: quantity(t, units.TemperatureKind, "45 °C"), Rejects: "house",
 	}
+	room.AirChange = quantity(t, units.AirChangeKind, "0.2 /h")
+	room.Use = checks.Use{
+		Doors: []checks.DoorUse{{
+			Door: "door", Width: quantity(t, units.LengthKind, "32 in"), Height: quantity(t, units.LengthKind, "80 in"),
+			Passages: quantity(t, units.CountKind, "6"), Each: quantity(t, units.DurationKind, "20 s"),
+		}},
+		Appliances: []checks.Appliance{
+			{Name: "fan", Power: quantity(t, units.PowerKind, "35 W"), Runs: quantity(t, units.DurationKind, "14 h")},
+			{Name: "lights", Power: quantity(t, units.PowerKind, "30 W"), Runs: quantity(t, units.DurationKind, "2 h"), Light: true},
+		},
+	}
 	room.Scheme, _ = Scheme("epa")
 	for _, name := range []string{"house", "attic", "ground"} {
 		s := checks.Space{Name: name, Temperature: quantity(t, units.TemperatureKind, "75 °F"), Humidity: quantity(t, units.HumidityKind, "60 %")}
@@ -66,7 +77,7 @@ func cellar(t testing.TB, properties map[string]string) *checks.Room {
 			"installed resistance": quantity(t, units.ThermalResistanceKind, "R-25"), "permeance": quantity(t, units.PermeanceKind, "0.8 perm"),
 		}
 		board := checks.Layer{Material: "gypsum board", Thickness: quantity(t, units.LengthKind, "1/2 in")}
-		foam := checks.Layer{Material: "closed-cell spray foam", Thickness: quantity(t, units.LengthKind, "5 in"), Framing: quantity(t, units.PercentKind, "20 %"), Insulation: true}
+		foam := checks.Layer{Material: "closed-cell spray foam", Thickness: quantity(t, units.LengthKind, "5 in"), Framing: quantity(t, units.PercentKind, "20 %"), Insulation: true, Retarder: true}
 		f.AsPlanned = []checks.Layer{board, foam, board}
 		room.Faces = append(room.Faces, f)
 	}

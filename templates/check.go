@@ -60,7 +60,7 @@ func (d Dossier) check(q *checks.Question, v checks.Verdict, refs *references) c
 	if c.Limit == "" || q.RecordOnly || v.Taken == 0 {
 		c.Limit = limitText(q, d.Room)
 	}
-	if !asksRecord(q) {
+	if !q.WantsRecord(d.Room) {
 		c.Count = "computed"
 	}
 	return c

@@ -125,7 +125,7 @@ func facesOf(q *checks.Question, room *checks.Room) []*checks.Face {
 
 // samplingText prints how many answers are wanted, and where.
 func samplingText(q *checks.Question, room *checks.Room) string {
-	if !asksRecord(q) {
+	if !q.WantsRecord(room) {
 		return "computed"
 	}
 	s := q.Sampling
@@ -152,12 +152,6 @@ func samplingText(q *checks.Question, room *checks.Room) string {
 	return strconv.Itoa(n)
 }
 
-// asksRecord reports whether a question is answered by records of its own; else
-// it is computed from others.
-func asksRecord(q *checks.Question) bool {
-	if q.Kind != checks.Computed {
-		return true
-	}
-	check := checks.ByName(q.Compute)
-	return check != nil && check.Each != nil && q.Uses == ""
-}
+// asksRecord reports whether a question is answered by records of its own in some
+// job; else it is always computed from others.
+func asksRecord(q *checks.Question) bool { return q.WantsRecord(nil) }

@@ -181,6 +181,7 @@ func (a Assembly) index(name string) (int, error) {
 func (l Layer) atDepth(depth units.Length, r units.ThermalResistance, air bool) ([]Layer, error) {
 	void := l.bay() - depth
 	planned := l
+	l.Vapor = l.Vapor.thinned(depth, l.Thickness)
 	l.Resistance, l.Thickness = r, depth
 	if !air || void <= 0 {
 		return []Layer{l}, nil

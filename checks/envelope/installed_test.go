@@ -151,3 +151,23 @@ func TestAsBuiltDoesNotChangeThePlan(t *testing.T) {
 		t.Errorf("the plan now gives %v, %v, want %v", after.Total, err, before.Total)
 	}
 }
+
+// Half as thick lets twice as much vapor through, however its resistance was stated:
+// s_d = μ·d (ISO 12572, from memory). Deeper than planned proves no more than planned.
+func TestThinnedLayerLetsMoreVaporThrough(t *testing.T) {
+	films := envelope.Films{OtherSide: 0.13, Room: 0.13, Direction: envelope.Horizontal}
+	stated, bulk := solid("foam", 140, 0.0245), solid("foam", 140, 0.0245)
+	stated.Vapor, bulk.Vapor = envelope.SD(8.4), envelope.Mu(60)
+	for depth, want := range map[units.Length]float64{0.070: 4.2, 0.035: 2.1, 0.140: 8.4} {
+		for _, foam := range []envelope.Layer{stated, bulk} {
+			built, err := bay(foam).AsBuilt(films, envelope.Measurement{Layer: "foam", Depth: depth})
+			if err != nil {
+				t.Fatal(err)
+			}
+			l := built.Assembly.Layers[1]
+			if sd, err := l.Vapor.SD(l.Thickness, 50); err != nil || !near(float64(sd), want, 1e-12) {
+				t.Errorf("at %v m: sd %v m, %v, want %v", float64(depth), float64(sd), err, want)
+			}
+		}
+	}
+}

@@ -140,6 +140,16 @@ func (v Vapor) check(thickness units.Length) error {
 	return nil
 }
 
+// thinned returns the resistance of a layer that was stated whole, at a thickness,
+// once it is less thick: in proportion. A factor μ takes the thickness itself.
+func (v Vapor) thinned(to, from units.Length) Vapor {
+	if v.perThickness || !(to < from) {
+		return v
+	}
+	share := float64(to / from)
+	return Vapor{false, pairs(v.points, func(sd float64) float64 { return sd * share })}
+}
+
 // Storage says what a layer does with condensate beside it.
 type Storage struct {
 	Kind    StorageKind

@@ -181,7 +181,7 @@ func wants(q *checks.Question) string {
 	case checks.Wait:
 		return "the time it began: --start \"2026-05-04 14:00\""
 	}
-	if check == nil || check.Each == nil || q.Uses != "" {
+	if check == nil || !q.WantsRecord(nil) {
 		return "no answer: it is computed from other records"
 	}
 	if len(check.Answers) > 0 {
