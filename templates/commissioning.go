@@ -58,7 +58,7 @@ type testedHold struct {
 // CommissioningRecord writes what the homeowner keeps: page one in plain words,
 // then how the room is built, what is behind its board, every test with limit
 // and source, who signed, how to care for the room and whom to call.
-func CommissioningRecord(d Dossier) (string, error) { return write("commissioning", d.record()) }
+func CommissioningRecord(d Dossier) (Document, error) { return write("commissioning", d.record()) }
 
 func (d Dossier) record() record {
 	refs := &references{}

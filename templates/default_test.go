@@ -31,19 +31,19 @@ func TestDefaultPlan(t *testing.T) {
 		checkSources(t, name, text)
 		checkFits(t, name, text)
 	}
-	for name, paper := range map[string]func(Dossier) (string, error){
+	for name, write := range map[string]func(Dossier) (Document, error){
 		"diagnosis.md": Diagnosis, "scope.md": Scope, "coverup.md": CoverUp, "receipt.md": InsulationReceipt, "commissioning.md": CommissioningRecord,
 	} {
-		text, err := paper(d)
-		show(name, text, err)
+		paper, err := write(d)
+		show(name, paper.Markdown(""), err)
 	}
 	for _, h := range j.Plan.Holds() {
-		text, err := Signoff(d, h)
-		show(h.ID()+".md", text, err)
+		paper, err := Signoff(d, h)
+		show(h.ID()+".md", paper.Markdown(""), err)
 	}
 	for _, ph := range j.Plan.Phases {
-		text, err := FieldSheet(d, ph)
-		show(ph.Name+".md", text, err)
+		paper, err := FieldSheet(d, ph)
+		show(ph.Name+".md", paper.Markdown(""), err)
 		data, err := FieldSheetCSV(d, ph)
 		show(ph.Name+".csv", string(data), err)
 	}

@@ -27,17 +27,48 @@ var documents = sync.OnceValues(func() (*template.Template, error) {
 	return t, nil
 })
 
+// Document is a document of a job, with the figures that it shows. It is told
+// when it is written how they are shown: Markdown links to them or draws them in
+// letters.
+type Document struct {
+	Kind    string   // its template
+	Figures []Figure // in the order in which they stand
+	text    string
+}
+
+// Markdown returns the document. Its figures are files called <name>.svg in a
+// folder beside it; where folder is "", they are drawn in letters.
+func (d Document) Markdown(folder string) string {
+	return withFigures(d.text, d.Figures, func(f Figure) string {
+		if folder == "" {
+			return f.drawn()
+		}
+		return f.linked(folder)
+	})
+}
+
 // write fills a template with its view.
-func write(name string, view any) (string, error) {
+func write(name string, view any) (Document, error) {
 	t, err := documents()
 	if err != nil {
-		return "", err
+		return Document{}, err
 	}
+	return fill(t, name, view)
+}
+
+// fill fills a template of a set, which it leaves as it is.
+func fill(set *template.Template, name string, view any) (Document, error) {
+	t, err := set.Clone()
+	if err != nil {
+		return Document{}, err
+	}
+	p := &printer{}
 	var b strings.Builder
-	if err := t.ExecuteTemplate(&b, name+".md.tmpl", view); err != nil {
-		return "", fmt.Errorf("writing the document: %w", err)
+	if err := t.Funcs(template.FuncMap{"words": p.words}).ExecuteTemplate(&b, name+".md.tmpl", view); err != nil {
+		return Document{}, fmt.Errorf("writing the document: %w", err)
 	}
-	return tidy(b.String())
+	text, err := tidy(b.String())
+	return Document{Kind: name, Figures: p.figures, text: text}, err
 }
 
 // words turns what an action prints into Markdown. A view holds texts and

@@ -24,12 +24,12 @@ func everyPaper(t *testing.T, s *site) map[string]string {
 func everyPaperOf(t *testing.T, s *site, d Dossier) map[string]string {
 	t.Helper()
 	all := map[string]string{}
-	add := func(name string) func(string, error) {
-		return func(text string, err error) {
+	add := func(name string) func(Document, error) {
+		return func(paper Document, err error) {
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
-			all[name] = text
+			all[name] = paper.Markdown("")
 		}
 	}
 	add("diagnosis.md")(Diagnosis(d))
@@ -43,7 +43,10 @@ func everyPaperOf(t *testing.T, s *site, d Dossier) map[string]string {
 	for _, phase := range []string{"assess", "insulation"} {
 		add("sheet-" + phase + ".md")(FieldSheet(d, s.j.Plan.Phase(phase)))
 		data, err := FieldSheetCSV(d, s.j.Plan.Phase(phase))
-		add("sheet-"+phase+".csv")(string(data), err)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all["sheet-"+phase+".csv"] = string(data)
 	}
 	for _, n := range s.j.Nonconformities() {
 		add("nonconformity-" + n.Record.Nonconformity + ".md")(Nonconformity(d, n))
@@ -87,11 +90,11 @@ func TestGolden(t *testing.T) {
 // TestStaleGolden looks at the one sheet that a late correction changes.
 func TestStaleGolden(t *testing.T) {
 	s := stale(t)
-	text, err := Signoff(s.dossier(), s.hold("framing.frame"))
+	paper, err := Signoff(s.dossier(), s.hold("framing.frame"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	compareGolden(t, "stale/signoff-framing.frame.md", text)
+	compareGolden(t, "stale/signoff-framing.frame.md", paper.Markdown(""))
 }
 
 // TestSameCommitSameBytes builds a job twice, in two folders, and writes every
@@ -169,8 +172,8 @@ func TestEveryTemplate(t *testing.T) {
 			t.Errorf("%s has no view here", f.Name())
 			continue
 		}
-		if text, err := write(name, view); err != nil || text == "" {
-			t.Errorf("%s from nothing = %q, %v", name, text, err)
+		if paper, err := write(name, view); err != nil || paper.Markdown("") == "" {
+			t.Errorf("%s from nothing = %q, %v", name, paper.Markdown(""), err)
 		}
 		delete(views, name)
 	}

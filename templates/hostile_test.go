@@ -112,7 +112,7 @@ func TestHostileReview(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, _ := outline(document)
+		s, _ := outline(document.Markdown(""))
 		return s
 	}
 	want := shape("plain words")

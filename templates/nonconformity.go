@@ -15,7 +15,7 @@ type deviationReport struct {
 
 // Nonconformity writes the report of a requirement that was not met: what was
 // required, what was found, what was decided by whom, and what came of it.
-func Nonconformity(d Dossier, n *jobs.Nonconformity) (string, error) {
+func Nonconformity(d Dossier, n *jobs.Nonconformity) (Document, error) {
 	return write("nonconformity", d.deviationReport(n))
 }
 

@@ -107,8 +107,8 @@ func entities(words string) string {
 // drawCode shows commands as they are typed, set in and in whole lines.
 func drawCode(lines []string) string {
 	var out []string
-	for _, line := range lines {
-		if !strings.HasPrefix(line, fence) {
+	for i, line := range lines {
+		if last := i == len(lines)-1; i > 0 && !(last && strings.HasPrefix(line, fence)) {
 			out = append(out, "    "+line)
 		}
 	}

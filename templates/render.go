@@ -85,8 +85,9 @@ func blocks(markdown string) []block {
 func kindOf(lines []string) (blockKind, int) {
 	switch {
 	case strings.HasPrefix(lines[0], fence):
+		mark := lines[0][:len(lines[0])-len(strings.TrimLeft(lines[0], "`"))]
 		for n := 1; n < len(lines); n++ {
-			if strings.HasPrefix(lines[n], fence) {
+			if strings.HasPrefix(lines[n], mark) {
 				return codeBlock, n + 1
 			}
 		}

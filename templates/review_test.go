@@ -34,10 +34,10 @@ func review(text string) Owner {
 
 func TestReviewGolden(t *testing.T) {
 	for name, o := range map[string]Owner{"review": review("Room under the stair"), "review-empty": {At: time.Date(2026, 5, 20, 15, 0, 0, 0, time.UTC)}} {
-		text, err := Review(o)
+		paper, err := Review(o)
 		if err != nil {
 			t.Fatal(err)
 		}
-		compareGolden(t, name+".md", text)
+		compareGolden(t, name+".md", paper.Markdown(""))
 	}
 }

@@ -41,7 +41,7 @@ type signatureLine struct{ Role, Name, Licence string }
 // Signoff writes the sign-off sheet of a hold: what was checked, what it rests
 // on, who signed it and how to find out whether anything was changed. Before
 // it is signed it is a draft that says what is missing.
-func Signoff(d Dossier, h *phases.Hold) (string, error) {
+func Signoff(d Dossier, h *phases.Hold) (Document, error) {
 	return write("signoff", d.signoffSheet(h))
 }
 

@@ -15,7 +15,7 @@ import (
 type paper struct {
 	name, arg, about string
 	// write makes the document; arg is "" for a kind without one.
-	write func(d templates.Dossier, arg string) (string, error)
+	write func(d templates.Dossier, arg string) (templates.Document, error)
 	// each lists the arguments that "all" writes it for; nil means once.
 	each func(d templates.Dossier) []string
 }
@@ -32,30 +32,30 @@ var papers = []paper{
 	{"commissioning", "", "the homeowner's record, with care guide and whom to call", plain(templates.CommissioningRecord), nil},
 }
 
-func plain(write func(templates.Dossier) (string, error)) func(templates.Dossier, string) (string, error) {
-	return func(d templates.Dossier, _ string) (string, error) { return write(d) }
+func plain(write func(templates.Dossier) (templates.Document, error)) func(templates.Dossier, string) (templates.Document, error) {
+	return func(d templates.Dossier, _ string) (templates.Document, error) { return write(d) }
 }
 
-func fieldSheet(d templates.Dossier, arg string) (string, error) {
+func fieldSheet(d templates.Dossier, arg string) (templates.Document, error) {
 	ph, err := d.Phase(arg)
 	if err != nil {
-		return "", err
+		return templates.Document{}, err
 	}
 	return templates.FieldSheet(d, ph)
 }
 
-func signoffSheet(d templates.Dossier, arg string) (string, error) {
+func signoffSheet(d templates.Dossier, arg string) (templates.Document, error) {
 	h, err := d.Hold(d.Gate, arg)
 	if err != nil {
-		return "", err
+		return templates.Document{}, err
 	}
 	return templates.Signoff(d, h)
 }
 
-func nonconformityPaper(d templates.Dossier, arg string) (string, error) {
+func nonconformityPaper(d templates.Dossier, arg string) (templates.Document, error) {
 	n, err := d.Nonconformity(strings.ToUpper(arg))
 	if err != nil {
-		return "", err
+		return templates.Document{}, err
 	}
 	return templates.Nonconformity(d, n)
 }

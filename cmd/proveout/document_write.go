@@ -16,20 +16,33 @@ import (
 
 // one prints a document, or writes it to where -o says.
 func (p *printing) one(e *env, kind paper, d templates.Dossier, arg string) error {
-	if p.to == "" {
-		text, err := kind.write(d, arg)
-		if err != nil {
-			return err
-		}
-		return p.show(e, text)
+	file := ""
+	if p.to != "" {
+		file = p.file(e, kind.fileName(d.ID, arg)+".md")
+		d.Folder = leadsTo(d.Dir, filepath.Dir(file))
 	}
-	file := p.file(e, kind.fileName(d.ID, arg)+".md")
-	d.Folder = leadsTo(d.Dir, filepath.Dir(file))
-	text, err := kind.write(d, arg)
+	document, err := kind.write(d, arg)
 	if err != nil {
 		return err
 	}
-	return p.save(e, file, []byte(text))
+	return p.put(e, file, document)
+}
+
+// put shows a document, or writes it to a file and its figures beside it.
+func (p *printing) put(e *env, file string, document templates.Document) error {
+	if file == "" {
+		return p.show(e, document.Markdown(""))
+	}
+	folder := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)) + "-figures"
+	if err := p.save(e, file, []byte(document.Markdown(folder))); err != nil {
+		return err
+	}
+	for _, f := range document.Figures {
+		if err := p.save(e, filepath.Join(filepath.Dir(file), folder, f.Name+".svg"), []byte(f.SVG)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // sheet writes a field sheet for a computer.
@@ -93,14 +106,15 @@ func (p *printing) review(e *env, c *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	text, err := templates.Review(templates.Owner{Company: company, At: now, Jobs: all})
+	document, err := templates.Review(templates.Owner{Company: company, At: now, Jobs: all})
 	if err != nil {
 		return err
 	}
-	if p.to == "" {
-		return p.show(e, text)
+	file := ""
+	if p.to != "" {
+		file = p.file(e, "review.md")
 	}
-	return p.save(e, p.file(e, "review.md"), []byte(text))
+	return p.put(e, file, document)
 }
 
 // show prints a document: set for a terminal, or as it is.
