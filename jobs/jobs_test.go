@@ -24,6 +24,11 @@ type fixture struct {
 	j   *Job
 	now time.Time
 	rnd *rand.ChaCha8
+
+	// more are phase files besides those of the small plan; text, if not nil,
+	// changes its job file.
+	more map[string]string
+	text func(string) string
 }
 
 const small = "../testdata/jobs/small/"
@@ -79,6 +84,9 @@ func (f *fixture) create(id string) *Job {
 		f.t.Fatal(err)
 	}
 	text := []byte(strings.Replace(string(yaml), "birch-stair", id, 1))
+	if f.text != nil {
+		text = []byte(f.text(string(text)))
+	}
 	d, err := ReadDescription(JobFile, text)
 	if err != nil {
 		f.t.Fatal(err)
@@ -88,6 +96,9 @@ func (f *fixture) create(id string) *Job {
 		if files[name], err = os.ReadFile(small + "phases/" + name); err != nil {
 			f.t.Fatal(err)
 		}
+	}
+	for name, content := range f.more {
+		files[name] = []byte(content)
 	}
 	if err := os.MkdirAll(filepath.Join(f.c.Dir, "jobs"), 0o755); err != nil {
 		f.t.Fatal(err)

@@ -105,12 +105,17 @@ func (j *Job) RestsOn(g *phases.Gate, h *phases.Hold, faces []string) []*Record 
 	holes := false
 	for _, q := range h.Checks {
 		asked[q.ID()] = q
-		if q.Uses != "" && !strings.Contains(q.Uses, ".") {
-			asked[q.Phase+"."+q.Uses] = q
-		} else if q.Uses != "" {
-			asked[q.Uses] = q
-		}
 		holes = holes || q.Sampling.Each == "penetration" && g.Asked(q)
+	}
+	for _, q := range h.Checks {
+		if !g.Asked(q) {
+			continue
+		}
+		for _, name := range q.Reads() {
+			if asked[name] == nil || !q.Sampling.ByFace() {
+				asked[name] = q // a check on the whole room reads all faces
+			}
+		}
 	}
 	var rests []*Record
 	for _, r := range j.Records {
