@@ -53,8 +53,8 @@ var (
 		{"6 AWG", 0.491}, {"4 AWG", 0.308}, {"3 AWG", 0.245}, {"2 AWG", 0.194},
 	})
 	metric = european([]tabulated{
-		{"1 mm²", 44}, {"1.5 mm²", 29}, {"2.5 mm²", 18}, {"4 mm²", 11},
-		{"6 mm²", 7.3}, {"10 mm²", 4.4}, {"16 mm²", 2.8},
+		{"1 mm²", 18.1}, {"1.5 mm²", 12.1}, {"2.5 mm²", 7.41}, {"4 mm²", 4.61},
+		{"6 mm²", 3.08}, {"10 mm²", 1.83}, {"16 mm²", 1.15},
 	})
 )
 
@@ -78,11 +78,17 @@ func american(solid, stranded []tabulated) []Size {
 	return sizes
 }
 
-// european takes mV per ampere and metre of a two-conductor cable.
-func european(loop []tabulated) []Size {
+// warming is how much the resistance of copper grows per kelvin above 20 °C,
+// IEC 60028 (from memory).
+const warming = 0.00393
+
+// european takes Ω per km of one conductor at 20 °C and returns it at 70 °C, what
+// PVC insulation bears.
+func european(at20 []tabulated) []Size {
+	const source = "IEC 60228:2004, tables 1 and 2, copper, from 20 to 70 °C by 0.393 % per kelvin (from memory)"
 	var sizes []Size
-	for _, s := range loop {
-		sizes = append(sizes, Size{s.name, units.Resistance(s.value / 1000 / 2), "BS 7671 Appendix 4, copper, 70 °C (from memory)"})
+	for _, s := range at20 {
+		sizes = append(sizes, Size{s.name, units.Resistance(s.value / 1000 * (1 + warming*50)), source})
 	}
 	return sizes
 }

@@ -3,6 +3,7 @@ package wiring
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"proveout/checks/units"
 )
@@ -10,8 +11,11 @@ import (
 // Step is one line of a calculation.
 type Step = units.Step
 
-// Circuit is a two-wire circuit with its load at the far end.
+// Circuit is a circuit with its load at the far end: two wires with direct or
+// single-phase alternating current, or three with a balanced load.
 type Circuit struct {
+	ThreePhase bool
+	// Supply is that between the two wires, or between two of the three.
 	Supply  units.Voltage // at the panel, 1 to 1000 V
 	Current units.Current // of the load, above 0 to 400 A
 	Length  units.Length  // one way along the cable, above 0 to 1000 m
@@ -26,7 +30,13 @@ type Drop struct {
 	Steps []Step
 }
 
-const formula = "Ohm's law, two conductors"
+// factor is how often the length of a cable counts, with its name and source.
+func (c Circuit) factor() (times float64, symbol, source string) {
+	if c.ThreePhase {
+		return math.Sqrt(3), "√3", "Ohm's law, balanced three-phase load"
+	}
+	return 2, "2", "Ohm's law, two conductors"
+}
 
 // Drop returns the voltage lost. It returns an error for values that are missing,
 // not finite or outside the ranges above, and when the circuit would lose all of
@@ -46,16 +56,18 @@ func (c Circuit) Drop() (Drop, error) {
 }
 
 func (c Circuit) volts() units.Voltage {
-	return units.Voltage(2 * float64(c.Length) * float64(c.Size.PerMetre) * float64(c.Current))
+	times, _, _ := c.factor()
+	return units.Voltage(times * float64(c.Length) * float64(c.Size.PerMetre) * float64(c.Current))
 }
 
 func (c Circuit) steps(d Drop) []Step {
 	r := float64(c.Size.PerMetre)
+	_, times, formula := c.factor()
 	return []Step{
 		{Name: "conductor", Value: fmt.Sprintf("%s, %.4g Ω/km (%.4g Ω/kft)", c.Size.Name, 1000*r, 1000*foot*r), Source: c.Size.Source},
 		{Name: "length, one way", Value: fmt.Sprintf("%.1f m (%.1f ft)", c.Length, float64(c.Length)/foot), Source: "drawing or tape"},
 		{Name: "current", Value: fmt.Sprintf("%g A at %g V", c.Current, c.Supply), Source: "data plate"},
-		{Name: "drop", Formula: "2 · length · resistance · current", Value: fmt.Sprintf("%.2f V", d.Volts), Source: formula},
+		{Name: "drop", Formula: times + " · length · resistance · current", Value: fmt.Sprintf("%.2f V", d.Volts), Source: formula},
 		{Name: "share", Formula: "drop / supply voltage", Value: fmt.Sprintf("%.2f %%", d.Share), Source: formula},
 		{Name: "voltage at the load", Formula: "supply − drop", Value: fmt.Sprintf("%.1f V", d.Load), Source: formula},
 	}
@@ -88,7 +100,8 @@ func (c Circuit) LongestRun(limit units.Percent) (units.Length, error) {
 		return 0, fmt.Errorf("longest run: %w", err)
 	}
 	volts := float64(c.Supply) * float64(limit) / 100
-	return units.Length(volts / (2 * float64(c.Size.PerMetre) * float64(c.Current))), nil
+	times, _, _ := c.factor()
+	return units.Length(volts / (times * float64(c.Size.PerMetre) * float64(c.Current))), nil
 }
 
 // slack is the relative room that comparisons leave for float noise.
