@@ -126,10 +126,18 @@ func (v *visit) face(f Fact) *diagnosis.Face {
 	return &v.out.Faces[i]
 }
 
+// placeOnFace is where on its face a place lies: "point 2" of "north wall/point 2".
+func placeOnFace(place string) string {
+	if _, on, ok := strings.Cut(place, "/"); ok {
+		return on
+	}
+	return place
+}
+
 func surfaceTemperatures(v *visit) {
 	for _, f := range v.numbers("surface-temperatures", -40, 80) {
 		if face := v.face(f); face != nil {
-			face.OtherSurface = append(face.OtherSurface, diagnosis.Spot[units.Temperature]{Place: f.Place, Value: f.Quantity.Temperature()})
+			face.OtherSurface = append(face.OtherSurface, diagnosis.Spot[units.Temperature]{Place: placeOnFace(f.Place), Value: f.Quantity.Temperature()})
 		}
 	}
 }
@@ -137,7 +145,7 @@ func surfaceTemperatures(v *visit) {
 func framingMoisture(v *visit) {
 	for _, f := range v.numbers("framing-moisture", 0, 200) {
 		if face := v.face(f); face != nil {
-			face.Moisture = append(face.Moisture, diagnosis.Spot[units.Percent]{Place: f.Place, Value: f.Quantity.Percent()})
+			face.Moisture = append(face.Moisture, diagnosis.Spot[units.Percent]{Place: placeOnFace(f.Place), Value: f.Quantity.Percent()})
 		}
 	}
 }

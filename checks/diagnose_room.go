@@ -161,7 +161,7 @@ func (v *visit) use() diagnosis.Use {
 
 func doorOf(d DoorUse, side string) cooling.Door {
 	return cooling.Door{
-		Name: d.Door, Side: side,
+		Name: d.Door + " in use", Side: side,
 		Doorway: cooling.Doorway{Height: known[units.Length](d.Height), Area: units.Area(known[float64](d.Height) * known[float64](d.Width))},
 		DoorUse: cooling.DoorUse{
 			Passages: known[float64](d.Passages), PerPassage: seconds(d.Each), Standing: seconds(d.Standing), Period: 24 * time.Hour,

@@ -18,6 +18,7 @@ type ask struct {
 // conclude ranks the causes and draws the answer.
 func (d *diagnosis) conclude() {
 	d.dropSettledAsks()
+	d.smallShares()
 	d.rank()
 	d.report.Outcome = d.outcome()
 	for _, a := range d.asks {
@@ -52,6 +53,22 @@ func (d *diagnosis) dropSettledAsks() {
 				f.Decides = append(f.Decides, a.Measurement)
 			}
 		}
+	}
+}
+
+// smallShares says of what lets heat in and was not named how little of the shortage it
+// accounts for.
+func (d *diagnosis) smallShares() {
+	b := d.visit
+	if b == nil || !b.Rates || !d.has(TooWarm) || b.Found.Total() <= b.Able {
+		return
+	}
+	for _, s := range b.Shares {
+		f := d.findings[s.Cause]
+		if f == nil || f.Named || len(f.Decides) > 0 || !s.Known || s.Cause == UnitTooSmall || s.Cause == UnitFaulty {
+			continue
+		}
+		d.oppose(s.Cause, fromBalance, causeReadings(s.Cause, d), "%s accounts for %s of the %s that the unit falls short by", inWords(s.Cause), d.show.power(s.Power), d.show.power(b.Found.Total()-b.Able))
 	}
 }
 

@@ -81,6 +81,8 @@ func (p diagnosisPrinter) signs() {
 func (p diagnosisPrinter) causes() {
 	for i, f := range p.d.Causes {
 		switch {
+		case len(f.For)+len(f.Against) == 0:
+			continue // only asked about
 		case f.Named:
 			share := ""
 			if f.Share > 0 {
@@ -118,11 +120,11 @@ func (p diagnosisPrinter) readNext() {
 		p.item(fmt.Sprintf("  %d. ", i+1), w.Measurement.What()+between)
 		p.item("     why   ", w.Because)
 		p.item("     how   ", w.Measurement.How())
-		if _, command := p.g.Answer(w.Measurement); command != "" {
-			p.item("     type  ", command)
-			continue
+		_, command := p.g.Answer(w.Measurement)
+		if command == "" {
+			command = "edit job.yaml, then: proveout adopt --reason \"what was found out\" --by NAME"
 		}
-		p.item("     type  ", "edit job.yaml, then: proveout adopt --reason \"what was found out\" --by NAME")
+		p.e.printf("     type  %s\n", terminalText(command))
 	}
 }
 
@@ -137,7 +139,7 @@ func (p diagnosisPrinter) balance(b *diagnosis.Balance) {
 		widest, most = max(widest, utf8.RuneCountInString(i.Name)), max(most, float64(i.Sensible+i.Latent))
 	}
 	line := func(name string, w float64, bar string) {
-		p.e.printf("  %-*s %12s  %s\n", max(widest, 14), terminalText(name), p.power(w), bar)
+		p.e.printf("%s\n", strings.TrimRight(fmt.Sprintf("  %-*s %12s  %s", max(widest, 14), terminalText(name), p.power(w), bar), " "))
 	}
 	for _, i := range b.Found.Items {
 		w := float64(i.Sensible + i.Latent)
