@@ -91,12 +91,16 @@ func TestImportsGoOneWay(t *testing.T) {
 	}
 }
 
-// Only phases/strict reads YAML, only jobs/store touches git, and the physics
-// sees no files, clock or history.
+// Only phases/strict reads YAML, only jobs/store touches git, the physics sees no
+// files, clock or history, and pictures see nothing of the job.
 func TestWhoMayImport(t *testing.T) {
-	only := map[string]string{"gopkg.in/yaml.v3": "phases/strict", "github.com/go-git/": "jobs/store", "github.com/gofrs/flock": "jobs/store"}
+	only := map[string]string{"gopkg.in/yaml.v3": "phases/strict", "github.com/go-git/": "jobs/store", "github.com/gofrs/flock": "jobs/store", "gonum.org/v1/plot": "templates/figure"}
 	for dir, names := range sources(t) {
 		for _, name := range names {
+			local, ours := strings.CutPrefix(name, "proveout/")
+			if ours && dir == "templates/figure" && local != "checks/units" {
+				t.Errorf("%s imports %s; a picture knows units and nothing else of ours", dir, name)
+			}
 			for prefix, owner := range only {
 				if strings.HasPrefix(name, prefix) && dir != owner {
 					t.Errorf("%s imports %s; only %s may", dir, name, owner)
