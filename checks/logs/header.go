@@ -30,14 +30,16 @@ var unitWords = map[string]unitMeaning{
 	"mv": {Voltage, "mV", milli}, "volt": {Voltage, "V", asWritten}, "volts": {Voltage, "V", asWritten},
 	"kwh": {Energy, "kWh", asWritten}, "wh": {Energy, "Wh", milli}, "mwh": {Energy, "MWh", kilo},
 	"w/m2": {HeatFlux, "W/m²", asWritten},
+	"inwc": {Pressure, "in. w.c.", waterInch}, "inh2o": {Pressure, "in. w.c.", waterInch}, "pascal": {Pressure, "Pa", asWritten},
 }
 
-// shortUnits are single letters: units only in brackets, behind a comma or at
+// shortUnits are one or two letters: units only in brackets, behind a comma or at
 // the end of a name.
 var shortUnits = map[string]unitMeaning{
 	"c": {Temperature, "°C", asWritten}, "f": {Temperature, "°F", fahrenheit},
 	"k": {Temperature, "K", kelvin}, "w": {Power, "W", asWritten},
 	"a": {Current, "A", asWritten}, "v": {Voltage, "V", asWritten},
+	"pa": {Pressure, "Pa", asWritten},
 }
 
 // Words by which headers of several languages name a quantity.
@@ -123,7 +125,7 @@ func unitsIn(name string) []unitMeaning {
 	return found
 }
 
-// setApart reports whether a one-letter unit stands in brackets, behind a
+// setApart reports whether a short unit stands in brackets, behind a
 // comma or slash, or last in the name.
 func setApart(name, unit string, last bool) bool {
 	folded := foldUnit(name)
@@ -162,7 +164,8 @@ var degreeSigns = strings.NewReplacer(
 	"â°", "°", "º", "°", "˚", "°", "℃", "°c", "℉", "°f", "\uFFFDc", "°c", "\uFFFDf", "°f",
 	"° c", "°c", "° f", "°f", "º c", "°c", "º f", "°f", "deg c", "degc", "deg f", "degf", "deg. c", "degc",
 	"deg. f", "degf", "grad c", "gradc", "% rh", "%rh", "% r.h.", "%r.h.", "% rf", "%rf", "% r.f.", "%r.f.",
-	"% hr", "%hr", "% ur", "%ur", "% rv", "%rv", "w/m²", "w/m2", "\u00a0", " ")
+	"% hr", "%hr", "% ur", "%ur", "% rv", "%rv", "w/m²", "w/m2", "\u00a0", " ",
+	"in. w.c.", "inwc", "in w.c.", "inwc", "in. wc", "inwc", "in wc", "inwc", "in. h2o", "inh2o", "in h2o", "inh2o", "in. h₂o", "inh2o")
 
 func containsAny(words, wanted []string) bool {
 	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(wanted, w) })

@@ -55,6 +55,7 @@ const (
 	Voltage          Quantity = "voltage"           // V
 	Energy           Quantity = "energy"            // kWh, as counted by the meter
 	HeatFlux         Quantity = "heat flux"         // W/m²
+	Pressure         Quantity = "pressure"          // Pa, a difference of either sign
 	State            Quantity = "state"             // 1 on or open, 0 off or closed
 )
 
@@ -63,7 +64,7 @@ func (q Quantity) Unit() string { return unitOf[q] }
 
 var unitOf = map[Quantity]string{
 	Temperature: "°C", DewPoint: "°C", RelativeHumidity: "%", Power: "W", Current: "A",
-	Voltage: "V", Energy: "kWh", HeatFlux: "W/m²",
+	Voltage: "V", Energy: "kWh", HeatFlux: "W/m²", Pressure: "Pa",
 }
 
 // Series is one column of measured values.

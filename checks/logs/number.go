@@ -18,6 +18,7 @@ var (
 	kelvin     = conversion{-27315, 1, 1}
 	kilo       = conversion{0, 1000, 1}
 	milli      = conversion{0, 1, 1000}
+	waterInch  = conversion{0, 24_908_891, 100_000} // NIST SP 811, conventional inch of water
 )
 
 // numberFormat reads the numbers of one column.
