@@ -83,7 +83,7 @@ func Analyse(in Input) (*Analysis, error) {
 	if err := in.valid(); err != nil {
 		return nil, fmt.Errorf("analysis: %w", err)
 	}
-	a := &analyser{in: &in, sound: &soundness{in: &in, excluded: map[[2]int]bool{}}}
+	a := &analyser{in: &in, sound: &soundness{in: &in, excluded: map[[2]int]bool{}, seldom: map[[2]int]bool{}}}
 	if err := a.spans(); err != nil {
 		return nil, fmt.Errorf("analysis: %w", err)
 	}
@@ -104,9 +104,15 @@ func (a *analyser) prove() {
 	except = append(except, a.doors(q)...)
 	a.defrosts(q)
 	a.cycles()
-	g := newGrid(a.in, a.sound, a.keeping, time.Hour)
 	except = append(except, a.offSpan()...)
-	s, err := a.signature(&g, a.days(&g, except))
+	// A day before, as far as it is logged: walls remember.
+	before := max(0, min(24*time.Hour, a.keeping.From.Sub(a.whole.From))).Truncate(time.Hour)
+	g := newGrid(a.in, a.sound, logs.TimeSpan{From: a.keeping.From.Add(-before), To: a.keeping.To}, time.Hour)
+	g.coilAir(a.in, a.sound)
+	s, err := a.signature(&g, a.days(&g, int(before/time.Hour), except))
+	if c := a.out.Cycles; c != nil && c.coarse(a.sound.states.Interval) {
+		err = fmt.Errorf("%w: the unit's meter was read every %s, too seldom for its runs: half of those seen last %s or less, %d fell between; four readings in a run are wanted", ErrTooLittle, a.sound.states.Interval, min(c.MedianOn, c.MedianOff), c.Brief)
+	}
 	if err != nil {
 		a.skip("energy signature", err)
 	} else {
@@ -258,7 +264,8 @@ func (a *analyser) pullDowns() {
 		}
 		limit.Uncertainty = units.TemperatureDifference(2 * l.standard())
 		for k, s := range l.Series {
-			if s.Quantity != logs.Temperature || a.sound.excluded[[2]int{i, k}] {
+			// A column with too little in all may still hold the pull-down.
+			if s.Quantity != logs.Temperature || a.sound.excluded[[2]int{i, k}] && !a.sound.seldom[[2]int{i, k}] {
 				continue
 			}
 			r, err := logs.PullDown(s, a.in.On, limit)

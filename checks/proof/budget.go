@@ -3,66 +3,109 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"proveout/checks/units"
 )
 
-// uncertainty moves what is not scatter by one standard uncertainty each, fits
-// again, and adds up.
-func (r *Signature) uncertainty(a *analyser, g *grid) {
-	m := &r.model
-	r.Latent = units.Power(m.latent)
-	add := func(name string, move func(*model)) { r.contribute(name, move) }
+// move is one source of uncertainty that is not scatter: what one standard
+// uncertainty of it does to the reduction.
+type move struct {
+	name string
+	by   func(*model)
+	part float64 // of a standard uncertainty that the move stands for
+}
+
+// moved returns the model with one value moved.
+func (m *model) moved(x move) *model {
+	c := *m
+	c.conductances = slices.Clone(m.conductances)
+	c.sideOffsets = slices.Clone(m.sideOffsets)
+	c.late = slices.Clone(m.late)
+	x.by(&c)
+	return &c
+}
+
+// moves lists what is not scatter.
+func (a *analyser) moves(g *grid, m *model) []move {
+	var all []move
+	add := func(name string, by func(*model)) { all = append(all, move{name, by, 1}) }
 	for j, s := range a.in.Room.Sides {
 		if len(a.in.Room.Sides) > 1 {
-			u := s.Uncertainty
-			if u == 0 {
-				u = 0.10
-			}
-			add("share of "+s.Name, func(m *model) { m.conductances[j] *= 1 + u })
+			add("share of "+s.Name, func(m *model) { m.conductances[j] *= 1 + s.share() })
 		}
-		if u := g.sideU[j]; u > 0 {
-			add("loggers at "+s.Name, func(m *model) { m.sideOffsets[j] += u })
+		add("loggers at "+s.Name, func(m *model) { m.sideOffsets[j] += g.sideU[j] })
+		// Anywhere between at once and very late: each end counts by its half of a
+		// rectangle.
+		for _, late := range []int{0, 2} {
+			all = append(all, move{"lag of the walls to " + s.Name, func(m *model) { m.late[j] = late }, 1 / math.Sqrt(6)})
 		}
 	}
 	add("loggers in the room", func(m *model) { m.roomOffset += g.roomU })
-	if m.heat {
-		u := a.in.Unit.Uncertainty
-		if u == 0 {
-			u = 0.10
-		}
-		add("maker's capacity", func(m *model) { m.capacity *= 1 + u/2 })
-		add("heat capacity of the bottles", func(m *model) { m.bottles *= 1.1; m.light *= 1.2 })
-		if m.latent > 0 {
-			add("condensate", func(m *model) { m.latent *= 1.05; m.designLatent *= 1.05 })
-		}
+	if !m.heat {
+		return all
 	}
-	l := r.Line
-	r.Budget = append(r.Budget, Contribution{scatterName, units.Conductance(l.SlopeHalf()), r.scatterDuty()})
-	if m.heat {
-		sd, ν := math.Sqrt(l.c11), l.Freedom()
-		half := combined(sd, ν, math.Hypot(l.a1, r.system(func(c Contribution) float64 { return float64(c.UA) })))
-		r.UA = around(units.Conductance(l.Slope), half)
-		r.Base = around(units.Power(l.Intercept), math.Hypot(l.InterceptHalf(), normal95*r.baseU))
+	u := a.in.Unit.relative()
+	add("maker's capacity", func(m *model) { m.capacity *= 1 + u/2 })
+	if m.duty && m.seenCap > 0 {
+		// A tenth of what the capacity changes from the days to the design day (assumed).
+		d := 0.1 * (m.designCap - m.seenCap)
+		add("capacity's slopes", func(m *model) { m.designCap += d })
 	}
+	add("heat capacity of the contents", func(m *model) { m.bottles *= 1.1; m.light *= 1.2 })
+	if m.latent > 0 {
+		u := 0.3 // two days weighed say little of the others (assumed)
+		if m.weighed {
+			u = 0.05
+		}
+		add("condensate", func(m *model) { m.latent *= 1 + u; m.designLatent *= 1 + u })
+	}
+	return all
 }
 
-// contribute notes what a move changes.
-func (r *Signature) contribute(name string, move func(*model)) {
-	moved := r.model
-	moved.conductances = append([]float64(nil), r.model.conductances...)
-	moved.sideOffsets = append([]float64(nil), r.model.sideOffsets...)
-	move(&moved)
-	l, err := moved.fit(r.Days)
-	if err != nil {
+// share is the relative standard uncertainty of a side's conductance against the
+// others'.
+func (s Side) share() float64 {
+	if s.Uncertainty > 0 {
+		return s.Uncertainty
+	}
+	return 0.10
+}
+
+// relative is the relative expanded uncertainty of the maker's capacity.
+func (u CoolingUnit) relative() float64 {
+	if u.Uncertainty > 0 {
+		return u.Uncertainty
+	}
+	return 0.10
+}
+
+// uncertainty makes each move by itself, fits again, and adds up.
+func (r *Signature) uncertainty(moves []move) {
+	m, l := &r.model, r.Line
+	r.Latent = units.Power(m.latent)
+	r.Budget = []Contribution{{scatterName, units.Conductance(l.SlopeHalf()), r.scatterDuty()}}
+	base := 0.0
+	for _, x := range moves {
+		c := m.moved(x)
+		moved, err := c.fit(r.Days)
+		if err != nil {
+			continue
+		}
+		y := Contribution{Name: x.name, UA: units.Conductance(normal95 * x.part * math.Abs(moved.Slope-l.Slope))}
+		if m.duty {
+			y.Duty = normal95 * x.part * math.Abs(c.designDuty(moved)-m.designDuty(l))
+		}
+		base = math.Hypot(base, x.part*(moved.Intercept-l.Intercept))
+		r.Budget = append(r.Budget, y)
+	}
+	r.Budget = joined(r.Budget)
+	if !m.heat {
 		return
 	}
-	c := Contribution{Name: name, UA: units.Conductance(normal95 * math.Abs(l.Slope-r.Line.Slope))}
-	if moved.duty {
-		c.Duty = normal95 * math.Abs(moved.designDuty(l)-r.model.designDuty(r.Line))
-	}
-	r.baseU = math.Hypot(r.baseU, l.Intercept-r.Line.Intercept)
-	r.Budget = append(r.Budget, c)
+	u := math.Hypot(l.a1, r.system(func(c Contribution) float64 { return float64(c.UA) }))
+	r.UA = around(units.Conductance(l.Slope), combined(math.Sqrt(l.c11), l.Freedom(), u))
+	r.Base = around(units.Power(l.Intercept), math.Hypot(l.InterceptHalf(), normal95*base))
 }
 
 // system is the standard uncertainty of all moves together.
@@ -92,4 +135,18 @@ func (r *Signature) At(x units.TemperatureDifference) (Estimate[float64], error)
 		return Estimate[float64]{}, fmt.Errorf("%w: there is no signature", ErrTooLittle)
 	}
 	return around(r.Line.At(float64(x)), r.Line.MeanHalf(float64(x))), nil
+}
+
+// joined adds up the moves of one name.
+func joined(all []Contribution) []Contribution {
+	kept := all[:0]
+	for _, c := range all {
+		if n := len(kept); n > 0 && kept[n-1].Name == c.Name {
+			kept[n-1].UA = units.Conductance(math.Hypot(float64(kept[n-1].UA), float64(c.UA)))
+			kept[n-1].Duty = math.Hypot(kept[n-1].Duty, c.Duty)
+			continue
+		}
+		kept = append(kept, c)
+	}
+	return kept
 }

@@ -24,10 +24,15 @@ type Cycles struct {
 	ShortestOn, MedianOn   time.Duration
 	ShortestOff, MedianOff time.Duration
 	Fan                    FanState
+	// Brief counts the states that one sample alone saw; they are not counted as
+	// runs, and many of them say that the unit cycles faster than the log shows.
+	Brief int
 	// Coarse: the log's interval is longer than a quarter of the shortest time on
 	// or off, so that shorter ones may have been missed.
 	Coarse bool
 	Steps  []Step
+
+	interval time.Duration
 }
 
 // Cycles describes the runs between two times; zero times are the ends.
@@ -65,11 +70,33 @@ func (s States) Cycles(from, to time.Time) (Cycles, error) {
 	c.WorstHour = mostWithin(starts, time.Hour)
 	c.ShortestOn, c.MedianOn = shortest(ons)
 	c.ShortestOff, c.MedianOff = shortest(offs)
+	for _, t := range s.brief {
+		if !t.Before(c.From) && t.Before(c.To) {
+			c.Brief++
+		}
+	}
+	c.interval = s.Interval
 	for _, d := range []time.Duration{c.ShortestOn, c.ShortestOff} {
 		c.Coarse = c.Coarse || d > 0 && 4*s.Interval > d
 	}
 	c.steps(s)
 	return c, nil
+}
+
+// hidden reports whether the unit often changes faster than the log shows.
+func (c *Cycles) hidden() bool { return c.Brief > 10 && c.Brief > c.Starts/2 }
+
+// coarse reports whether the usual run is too short for the meter's interval.
+func (c *Cycles) coarse(interval time.Duration) bool {
+	if c.hidden() {
+		return true
+	}
+	for _, d := range []time.Duration{c.MedianOn, c.MedianOff} {
+		if d > 0 && 4*interval > d {
+			return true
+		}
+	}
+	return false
 }
 
 // cut returns the runs between two times. What is cut off is open.
@@ -132,8 +159,10 @@ const (
 // Short reports whether the unit cycles short as a habit, by its median times and
 // its mean number of starts, and says why. A single short run after a door was
 // opened is none. Without two whole runs of each kind it is false, with no reason.
-func (c Cycles) Short() (short bool, why string) {
+func (c *Cycles) Short() (short bool, why string) {
 	switch {
+	case c.hidden() && 2*c.interval <= leastOn:
+		return true, fmt.Sprintf("%d runs or rests were shorter than two readings, %s; at least %s is wanted", c.Brief, 2*c.interval, leastOn)
 	case c.Starts < 2:
 		return false, ""
 	case c.MedianOn > 0 && c.MedianOn < leastOn:

@@ -3,10 +3,12 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"gonum.org/v1/gonum/mat"
 
+	"proveout/checks/logs"
 	"proveout/checks/units"
 )
 
@@ -165,87 +167,119 @@ func scatterOf(rest []float64, p int) float64 {
 
 // decay evaluates the time with the unit off.
 func (a *analyser) decay() (*Decay, error) {
-	span := a.in.Off
+	off := a.in.Off
 	skip := decaySkip
 	if a.out.Fit != nil {
-		skip = max(skip, 5*time.Duration(a.out.Fit.Fast*float64(time.Second)))
+		skip = min(decayMostSkip, max(skip, 5*time.Duration(a.out.Fit.Fast*float64(time.Second))))
 	}
-	span.From = span.From.Add(skip)
-	if span.To.Sub(span.From) < decayLeast {
-		return nil, fmt.Errorf("%w: %.1f h are left after the first %.0f; %.0f are wanted", ErrTooLittle, max(0, span.To.Sub(span.From).Hours()), skip.Hours(), decayLeast.Hours())
+	if left := off.To.Sub(off.From) - skip; left < decayLeast {
+		return nil, fmt.Errorf("%w: %.1f h are left after the first %.0f; %.0f are wanted", ErrTooLittle, max(0, left.Hours()), skip.Hours(), decayLeast.Hours())
 	}
-	g := newGrid(a.in, a.sound, span, decayStep)
-	conductances := a.conductances()
-	lambda := func(move func(*decayMove)) (float64, float64, float64, error) {
-		m := decayMove{conductances: append([]float64(nil), conductances...), sides: make([]float64, len(conductances))}
-		move(&m)
-		d, err := m.data(&g)
-		if err != nil {
-			return 0, 0, 0, err
-		}
-		return d.solve()
-	}
-	λ, sd, ν, err := lambda(func(*decayMove) {})
+	// The walls remember what was around them: two days before, as far as logged.
+	before := min(48*time.Hour, off.From.Sub(a.whole.From))
+	before = max(0, before.Truncate(decayStep))
+	g := newGrid(a.in, a.sound, logs.TimeSpan{From: off.From.Add(-before), To: off.To}, decayStep)
+	m := decayMove{grid: &g, conductances: a.conductances(), sides: make([]float64, len(g.sides)), lag: wallLag, skip: int((before + skip) / decayStep)}
+	λ, sd, ν, err := m.rate()
 	if err != nil {
 		return nil, err
 	}
-	u := 0.0
-	add := func(move func(*decayMove)) {
-		if moved, _, _, err := lambda(move); err == nil {
-			u = math.Hypot(u, moved-λ)
-		}
-	}
-	add(func(m *decayMove) { m.room += g.roomU })
-	for j, s := range a.in.Room.Sides {
-		add(func(m *decayMove) { m.sides[j] += g.sideU[j] })
-		if len(a.in.Room.Sides) > 1 {
-			share := s.Uncertainty
-			if share == 0 {
-				share = 0.10
-			}
-			add(func(m *decayMove) { m.conductances[j] *= 1 + share })
-		}
-	}
-	return a.decayed(&g, λ, combined(sd, ν, u))
+	return a.decayed(&g, m.skip, λ, combined(sd, ν, a.decayU(&m, λ)))
 }
 
-// decayMove is what is moved to see a sensitivity.
+// decayMostSkip keeps enough of a night's test, whatever the fit says.
+const decayMostSkip = 6 * time.Hour
+
+// decayU is the standard uncertainty of λ by all that is not scatter.
+func (a *analyser) decayU(m *decayMove, λ float64) float64 {
+	u := 0.0
+	add := func(weight float64, by func(*decayMove)) {
+		c := *m
+		c.conductances, c.sides = slices.Clone(m.conductances), slices.Clone(m.sides)
+		by(&c)
+		if moved, _, _, err := c.rate(); err == nil {
+			u = math.Hypot(u, weight*(moved-λ))
+		}
+	}
+	add(1, func(c *decayMove) { c.room += m.grid.roomU })
+	for j, s := range a.in.Room.Sides {
+		add(1, func(c *decayMove) { c.sides[j] += m.grid.sideU[j] })
+		if len(a.in.Room.Sides) > 1 {
+			add(1, func(c *decayMove) { c.conductances[j] *= 1 + s.share() })
+		}
+	}
+	// The lag lies anywhere between: each end counts over √3, and of two the half.
+	add(1/math.Sqrt(6), func(c *decayMove) { c.lag = 0 })
+	add(1/math.Sqrt(6), func(c *decayMove) { c.lag *= 2 })
+	// What is left of the quick modes shows when more of the beginning is left out.
+	add(1/math.Sqrt(3), func(c *decayMove) { c.skip += (m.grid.n - c.skip) / 3 })
+	return u
+}
+
+// decayMove is the reduction of a warming, with values that can be moved to see a
+// sensitivity.
 type decayMove struct {
+	grid                *grid
 	conductances, sides []float64
 	room                float64
+	lag                 time.Duration
+	skip                int // steps
 }
 
-func (m *decayMove) data(g *grid) (*decayData, error) {
+// rate returns λ with its scatter.
+func (m *decayMove) rate() (λ, sd, ν float64, err error) {
+	d, err := m.data()
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	return d.solve()
+}
+
+// data are the steps after the quick modes, with what is outside as the walls pass
+// it on: smoothed exponentially.
+func (m *decayMove) data() (*decayData, error) {
+	g := m.grid
 	if g.room == nil {
 		return nil, fmt.Errorf("%w: no sound logger in the room", ErrTooLittle)
 	}
+	shift, total := 0.0, 0.0
+	for j, c := range m.conductances {
+		shift, total = shift+c*m.sides[j], total+c
+	}
 	d := &decayData{step: g.step.Seconds()}
-	for i := range g.n {
-		out, shift, total := g.outside(i, m.conductances), 0.0, 0.0
-		for j, c := range m.conductances {
-			shift, total = shift+c*m.sides[j], total+c
+	outs := make([]float64, g.n)
+	for i := range outs {
+		outs[i] = g.outside(i, m.conductances)
+	}
+	felt := lagged(outs, g.step, m.lag)
+	for i, out := range outs {
+		if i < m.skip {
+			continue
 		}
 		if !finite(g.room[i], out) {
 			return nil, fmt.Errorf("%w: a gap while the room warms up, at %s", ErrTooLittle, g.span(i, 1).From.Format("2 January 15:04"))
 		}
-		d.room, d.outside = append(d.room, g.room[i]+m.room), append(d.outside, out+shift/total)
+		d.room, d.outside = append(d.room, g.room[i]+m.room), append(d.outside, felt[i]+shift/total)
+	}
+	if len(d.room) < 18 {
+		return nil, fmt.Errorf("%w: %d steps of ten minutes are left", ErrTooLittle, len(d.room))
 	}
 	return d, nil
 }
 
-func (a *analyser) decayed(g *grid, λ, half float64) (*Decay, error) {
+func (a *analyser) decayed(g *grid, skip int, λ, half float64) (*Decay, error) {
 	if !(λ > half) {
 		return nil, fmt.Errorf("%w: the room's warming, %.2g ± %.2g 1/h, does not stand out", ErrTooLittle, λ*hour, half*hour)
 	}
 	r := &Decay{
 		TimeConstant: Estimate[float64]{1 / λ, 1 / (λ + half), 1 / (λ - half)},
-		From:         g.from, Lasted: g.step * time.Duration(g.n),
-		Rise: units.TemperatureDifference(g.room[g.n-1] - g.room[0]),
+		From:         g.span(skip, 1).From, Lasted: g.step * time.Duration(g.n-skip),
+		Rise: units.TemperatureDifference(g.room[g.n-1] - g.room[skip]),
 	}
 	r.UA = units.Conductance(float64(a.in.Room.Light+a.in.Room.Bottles) * λ)
 	const source = "least squares, this log"
 	r.Steps = []Step{
-		{Name: "fast mode left out", Formula: "5·τ2, 3 h at least", Value: fmt.Sprintf("%.1f h", g.from.Sub(a.in.Off.From).Hours()), Source: "two-node model"},
+		{Name: "fast mode left out", Formula: "5·τ2, 3 h at least", Value: fmt.Sprintf("%.1f h", r.From.Sub(a.in.Off.From).Hours()), Source: "two-node model"},
 		{Name: "warmed up", Value: fmt.Sprintf("%.2f K in %.1f h", r.Rise, r.Lasted.Hours()), Source: source},
 		{Name: "time constant", Formula: "T = T0 + (1/τ)·∫(T_out − T)dt", Value: fmt.Sprintf("%.1f h (%.1f to %.1f)", 1/λ/hour, r.TimeConstant.Low/hour, r.TimeConstant.High/hour), Source: source + ", 95 %"},
 		{Name: "UA for comparison", Formula: "ΣC/τ", Value: fmt.Sprintf("%.1f W/K", r.UA), Source: "heat capacities as entered"},

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"fmt"
 	"math"
 	"time"
 
@@ -96,7 +97,11 @@ func dewPoints(t, rh []float64) []float64 {
 func (a *analyser) doors(q quick) []logs.TimeSpan {
 	spans := a.contacts()
 	const before = int(6 * time.Hour / fine)
+	low := quantile(q.air, 0.05)
 	for i := before; i < len(q.air); i++ {
+		if !(q.air[i] > low+doorRise) {
+			continue // far from it, most of the time
+		}
 		base := median(q.air[i-before : i])
 		if !(q.air[i] > base+doorRise) {
 			continue
@@ -108,15 +113,43 @@ func (a *analyser) doors(q quick) []logs.TimeSpan {
 			}
 			k++
 		}
-		if time.Duration(k-i)*fine >= doorFor && q.damper(i, k) {
+		if time.Duration(k-i)*fine >= doorFor && q.sudden(i) && (q.damper(i, k) || q.strained(i, k)) {
 			span := logs.TimeSpan{From: q.at(i), To: q.at(k)}
 			spans = append(spans, span)
-			a.fault(DoorOpen, span, 1, "close it; a closer or an alarm keeps it so", "from %s the air rose to %.1f °C and stayed warm for %s, and house air came with it: the dew point rose by %.1f K or more",
-				span.From.Format("2 January 15:04"), last, span.To.Sub(span.From), doorDewRise)
+			a.fault(DoorOpen, span, 1, "close it; a closer or an alarm keeps it so", "from %s the air rose to %.1f °C at once and stayed warm for %s%s",
+				span.From.Format("2 January 15:04"), last, span.To.Sub(span.From), q.sign(i, k))
 		}
 		i = k + before/6
 	}
 	return spans
+}
+
+// sudden reports whether the air rose by half of it within a quarter of an hour,
+// in the hour before. A room that warms up because its unit is too small does not.
+func (q quick) sudden(i int) bool {
+	for k := i; k > i-12; k-- {
+		if q.air[k]-q.air[k-3] >= doorRise/2 {
+			return true
+		}
+	}
+	return false
+}
+
+// strained reports whether the unit ran all the while and could not bring the air
+// down.
+func (q quick) strained(i, k int) bool {
+	if q.duty == nil {
+		return false
+	}
+	ran, n := mean(q.duty[min(i+2, k-1):k])
+	return n > 0 && ran >= 0.9
+}
+
+func (q quick) sign(i, k int) string {
+	if q.damper(i, k) {
+		return fmt.Sprintf("; house air came with it, the dew point rose by %.0f K or more", doorDewRise)
+	}
+	return " while the unit ran"
 }
 
 // damper reports whether the dew point rose with an excursion.

@@ -53,6 +53,7 @@ type Finding struct {
 type soundness struct {
 	in       *Input
 	excluded map[[2]int]bool // logger and column
+	seldom   map[[2]int]bool // excluded for nothing but gaps
 	states   *States
 	counter  *logs.Series // a meter too coarse for cycles
 }
@@ -78,6 +79,7 @@ func (a *analyser) note(f Fault, i, k int, span logs.TimeSpan, count int, do, re
 		Span: span, Count: count, Reason: fmt.Sprintf(reason, args...), Do: do,
 	})
 	if excluded {
+		a.sound.seldom[[2]int{i, k}] = f == NotLogged && len(l.Series[k].Times) >= 2
 		a.sound.excluded[[2]int{i, k}] = true
 	}
 }

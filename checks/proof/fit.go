@@ -161,10 +161,7 @@ func (a *analyser) fit() (*Fit, error) {
 			}
 		}
 	}
-	share := a.in.Unit.Uncertainty
-	if share == 0 {
-		share = 0.10
-	}
+	share := a.in.Unit.relative()
 	move(func(q *pulled) {
 		q.base.Capacity *= units.Power(1 + share/2)
 		q.base.PerKelvin *= units.Conductance(1 + share/2)

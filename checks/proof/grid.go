@@ -16,6 +16,7 @@ type grid struct {
 
 	room, bottle, intake []float64 // °C
 	duty                 []float64
+	coil                 []float64   // room while the unit runs, which it sees
 	sides                [][]float64 // in the order of Room.Sides
 	roomU, bottleU       float64     // standard uncertainty of the means, K
 	sideU                []float64
@@ -42,6 +43,31 @@ func newGrid(in *Input, sound *soundness, span logs.TimeSpan, step time.Duration
 		g.duty = g.counted(in, *sound.counter)
 	}
 	return g
+}
+
+// coilAir fills in what the unit's coil sees: the room while the unit runs is
+// cooler than on average. Hours without running are as the room.
+func (g *grid) coilAir(in *Input, sound *soundness) {
+	const parts = 12
+	fineGrid := grid{from: g.from, step: g.step / parts, n: g.n * parts}
+	room, _ := fineGrid.place(in, sound, func(l Logger) bool { return l.Place.inRoom() })
+	if room == nil || sound.states == nil {
+		g.coil = g.room
+		return
+	}
+	duty := sound.states.Duties(g.from, fineGrid.step, fineGrid.n, 0.5)
+	g.coil = make([]float64, g.n)
+	for i := range g.coil {
+		sum, weight := 0.0, 0.0
+		for k := i * parts; k < (i+1)*parts; k++ {
+			if finite(room[k], duty[k]) {
+				sum, weight = sum+duty[k]*room[k], weight+duty[k]
+			}
+		}
+		if g.coil[i] = g.room[i]; weight > 0 {
+			g.coil[i] = sum / weight
+		}
+	}
 }
 
 // place returns the mean of all sound temperatures that are taken, nil without

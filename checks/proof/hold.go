@@ -41,10 +41,13 @@ func (a *analyser) designOf(m *model, days []Day) {
 	if d == nil {
 		return
 	}
-	room, n := 0.0, 0.0
+	room, coil, seen, n := 0.0, 0.0, 0.0, 0.0
 	for _, x := range days {
 		if x.Used {
-			room, n = room+float64(x.Room), n+1
+			room, coil, n = room+float64(x.Room), coil+x.coil, n+1
+			if x.Duty > 0 {
+				seen += x.cap / x.Duty
+			}
 		}
 	}
 	m.designRoom, m.designLatent, m.designCap = room/n, m.latent, 1
@@ -57,12 +60,12 @@ func (a *analyser) designOf(m *model, days []Day) {
 		m.design = append(m.design, float64(t))
 	}
 	if m.heat {
-		q, err := a.capacity(units.Temperature(m.designRoom), d.Intake)
+		q, err := a.capacity(units.Temperature(m.designRoom+coil/n), d.Intake)
 		if err != nil {
 			a.skip("will it hold", err)
 			return
 		}
-		m.designCap = float64(q)
+		m.designCap, m.seenCap = float64(q), seen/n
 	}
 	if d.Latent != nil {
 		m.designLatent = float64(*d.Latent)

@@ -121,26 +121,35 @@ func (l Line) spread(x float64) (sd, u float64) {
 }
 
 // Agrees reports whether an intercept known with a standard uncertainty u lies
-// where the points alone put it, within 95 %.
+// where the points alone put it, within half as much again as 95 %, about 99.5 %:
+// one room in twenty would be refused by chance otherwise.
 func (l Line) Agrees(intercept, u float64) bool {
-	return math.Abs(intercept-l.Intercept) <= combined(math.Sqrt(l.c00), l.Freedom(), u)
+	return math.Abs(intercept-l.Intercept) <= 1.5*combined(math.Sqrt(l.c00), l.Freedom(), u)
 }
 
 // Anchor returns the line held at an intercept that is known with a standard
 // uncertainty u, as if it had been measured: generalized least squares with one
 // more observation.
 func (l Line) Anchor(intercept, u float64) Line {
-	k0, k1 := l.c00/(l.c00+u*u), l.c01/(l.c00+u*u)
 	if l.c00 == 0 && u == 0 {
 		return l
 	}
+	return l.held(gain{l.c00 / (l.c00 + u*u), l.c01 / (l.c00 + u*u)}, intercept, u)
+}
+
+// gain is how far intercept and slope move for each unit that an anchor lies above
+// the intercept.
+type gain struct{ intercept, slope float64 }
+
+// held moves the line towards an anchor.
+func (l Line) held(k gain, intercept, u float64) Line {
 	miss := intercept - l.Intercept
 	r := l
 	r.Anchored = true
-	r.Intercept, r.Slope = l.Intercept+k0*miss, l.Slope+k1*miss
-	r.c00 = (1 - k0) * (1 - k0) * l.c00
-	r.c01 = (1 - k0) * (l.c01 - k1*l.c00)
-	r.c11 = max(0, l.c11-2*k1*l.c01+k1*k1*l.c00)
-	r.a0, r.a1 = k0*u, k1*u
+	r.Intercept, r.Slope = l.Intercept+k.intercept*miss, l.Slope+k.slope*miss
+	r.c00 = (1 - k.intercept) * (1 - k.intercept) * l.c00
+	r.c01 = (1 - k.intercept) * (l.c01 - k.slope*l.c00)
+	r.c11 = max(0, l.c11-2*k.slope*l.c01+k.slope*k.slope*l.c00)
+	r.a0, r.a1 = k.intercept*u, k.slope*u
 	return r
 }

@@ -36,6 +36,8 @@ type States struct {
 	Interval time.Duration
 	On, Off  float64 // levels, in the unit of the series
 	Fan      FanState
+
+	brief []time.Time // states that one sample alone saw
 }
 
 // StatesOf tells from a series of power, current, energy or on/off events when the
@@ -209,7 +211,7 @@ func (r *States) take(s logs.Series) {
 			b.add(s.Times[i], on)
 		}
 	}
-	r.Runs = b.finish()
+	r.Runs, r.brief = b.finish()
 }
 
 // runBuilder joins samples of one state to runs.
@@ -245,9 +247,9 @@ func (b *runBuilder) start(t int64, on, open bool) {
 }
 
 // finish ends the last run and joins runs of one sample to those around them.
-func (b *runBuilder) finish() []Run {
+func (b *runBuilder) finish() (runs []Run, brief []time.Time) {
 	if len(b.runs) == 0 {
-		return nil
+		return nil, nil
 	}
 	last := len(b.runs) - 1
 	b.runs[last].To, b.runs[last].Open = at(b.last+b.step), true
@@ -255,14 +257,17 @@ func (b *runBuilder) finish() []Run {
 	for i, r := range b.runs {
 		n := len(kept)
 		joins := n > 0 && kept[n-1].To.Equal(r.From)
-		brief := b.samples[i] < 2 && joins && !r.Open
-		if joins && (brief || kept[n-1].On == r.On) {
+		single := b.samples[i] < 2 && joins && !r.Open
+		if single {
+			brief = append(brief, r.From)
+		}
+		if joins && (single || kept[n-1].On == r.On) {
 			kept[n-1].To, kept[n-1].Open = r.To, kept[n-1].Open || r.Open
 			continue
 		}
 		kept = append(kept, r)
 	}
-	return kept
+	return kept, brief
 }
 
 // eventStates reads on/off events: a state lasts until the next event.

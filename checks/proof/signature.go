@@ -24,9 +24,13 @@ type Day struct {
 	Used   bool
 	Why    string // when it is not used
 
-	sides []float64
-	cap   float64 // Σ duty·Q/24 with Q of the maker
-	drift [2]float64
+	sides [3][]float64 // means of each side as the walls pass it on: at once, late, very late
+	cap   float64      // Σ duty·Q/24 with Q of the maker
+	// latent is the heat of the day's condensate over that of an average day, W; 0
+	// where it was not weighed.
+	latent float64
+	coil   float64 // K, of the room while the unit runs over its mean
+	drift  [2]float64
 }
 
 // Contribution is one source of uncertainty: what 95 % of it move the results by.
@@ -54,7 +58,6 @@ type Signature struct {
 	Steps    []Step
 
 	model model
-	baseU float64 // standard uncertainty of Base by all that is not scatter
 }
 
 // tolerance is how far the measured UA may lie above the designed one: what the
@@ -72,14 +75,18 @@ const leastPoints = 5
 type model struct {
 	conductances    []float64 // of the sides
 	sideOffsets     []float64 // K, added to a side's temperature
+	late            []int     // which of Day.sides
 	roomOffset      float64
 	capacity        float64 // factor
 	light, bottles  float64 // J/K
 	latent          float64 // W
+	weighed         bool    // condensate day by day
 	inside, insideU float64 // W; insideU 0: not used
 	heat            bool    // y is in W
 	anchored        bool
+	gain            gain    // of the anchor
 	designCap       float64 // of the design day, W or 1
+	seenCap         float64 // of the days, W; 0 not known
 	design          []float64
 	designLatent    float64
 	designRoom      float64
@@ -101,17 +108,17 @@ func (m *model) heatOf(d Day) float64 {
 	if !m.heat {
 		return d.Duty
 	}
-	return m.capacity*d.cap - m.latent - m.stored(d)
+	return m.capacity*d.cap - m.latent - d.latent - m.stored(d)
 }
 
 // stored is the heat that the room's contents gave off, W.
 func (m *model) stored(d Day) float64 { return -(m.light*d.drift[0] + m.bottles*d.drift[1]) / day }
 
-func (m *model) outside(sides []float64) float64 {
+func (m *model) outside(sides [3][]float64) float64 {
 	sum, total := 0.0, 0.0
 	for j, c := range m.conductances {
 		if c > 0 {
-			sum += c * (sides[j] + m.sideOffsets[j])
+			sum += c * (sides[m.late[j]][j] + m.sideOffsets[j])
 			total += c
 		}
 	}
@@ -126,7 +133,7 @@ func (m *model) fit(days []Day) (Line, error) {
 	if err != nil || !m.anchored {
 		return l, err
 	}
-	return l.Anchor(m.inside, m.insideU), nil
+	return l.held(m.gain, m.inside, m.insideU), nil
 }
 
 // designDuty is the duty of the design day by a line.
@@ -147,15 +154,29 @@ func (m *model) designX() float64 {
 	return sum/total - m.designRoom - m.roomOffset
 }
 
-// days cuts a grid of hours into days.
-func (a *analyser) days(g *grid, except []logs.TimeSpan) []Day {
+// wallLag is how late a wall answers to what is outside: between 0 and twice this,
+// by its heat capacity (assumed; frame walls 1 to 3 h, masonry 8 and more).
+const wallLag = 4 * time.Hour
+
+// days cuts a grid of hours, from hour first on, into days.
+func (a *analyser) days(g *grid, first int, except []logs.TimeSpan) []Day {
 	conductances := a.conductances()
+	var felt [3][][]float64
+	for k := range felt {
+		for _, s := range g.sides {
+			felt[k] = append(felt[k], lagged(s, g.step, wallLag*time.Duration(k)))
+		}
+	}
 	var days []Day
-	for i := 0; i+24 <= g.n; i += 24 {
-		d := Day{From: g.span(i, 24).From, sides: make([]float64, len(g.sides))}
-		for j, s := range g.sides {
-			if d.sides[j] = math.NaN(); s != nil {
-				d.sides[j], _ = mean(s[i : i+24])
+	for i := first; i+24 <= g.n; i += 24 {
+		d := Day{From: g.span(i, 24).From}
+		for k := range felt {
+			for _, s := range felt[k] {
+				m := math.NaN()
+				if s != nil {
+					m, _ = mean(s[i : i+24])
+				}
+				d.sides[k] = append(d.sides[k], m)
 			}
 		}
 		a.sum(&d, g, i, conductances)
@@ -168,9 +189,29 @@ func (a *analyser) days(g *grid, except []logs.TimeSpan) []Day {
 	return days
 }
 
+// lagged smooths exponentially: what a wall passes on of the temperature behind
+// it. Over a gap it keeps the last value.
+func lagged(values []float64, step, lag time.Duration) []float64 {
+	if lag <= 0 || values == nil {
+		return values
+	}
+	keep, felt := math.Exp(-step.Seconds()/lag.Seconds()), math.NaN()
+	out := make([]float64, len(values))
+	for i, v := range values {
+		switch {
+		case felt != felt:
+			felt = v
+		case v == v:
+			felt = keep*felt + (1-keep)*v
+		}
+		out[i] = felt
+	}
+	return out
+}
+
 // sum fills a day from its hours.
 func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
-	var room, out, intake, duty, cap float64
+	var room, out, intake, duty, cap, below float64
 	n := 0
 	for k := i; k < i+24; k++ {
 		o := g.outside(k, conductances)
@@ -188,6 +229,7 @@ func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
 		n++
 		room, out, intake = room+g.room[k], out+o, intake+t
 		duty, cap = duty+g.duty[k], cap+g.duty[k]*q
+		below += g.duty[k] * (g.coil[k] - g.room[k])
 	}
 	if float64(n) < leastOfDay*24 {
 		d.Why = fmt.Sprintf("%d of 24 hours are known; 22 are wanted", n)
@@ -197,6 +239,9 @@ func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
 	d.Room, d.Outside, d.Intake = units.Temperature(room/f), units.Temperature(out/f), units.Temperature(intake/f)
 	d.Difference = d.Outside.Sub(d.Room)
 	d.Duty, d.cap = duty/f, cap/f
+	if duty > 0 {
+		d.coil = below / duty
+	}
 	d.drift[0] = change(g.room, i)
 	d.drift[1] = d.drift[0]
 	if g.bottle != nil {
@@ -216,7 +261,7 @@ func (a *analyser) capacityAt(g *grid, k int) (q, intake float64, err error) {
 	if intake = g.intake[k]; !finite(intake) {
 		return math.NaN(), intake, nil
 	}
-	power, err := a.capacity(units.Temperature(g.room[k]), units.Temperature(intake))
+	power, err := a.capacity(units.Temperature(g.coil[k]), units.Temperature(intake))
 	return float64(power), intake, err
 }
 
@@ -251,7 +296,8 @@ func (a *analyser) conductances() []float64 {
 
 // signature fits the days.
 func (a *analyser) signature(g *grid, days []Day) (*Signature, error) {
-	r := &Signature{Days: days, model: a.model(g, days)}
+	r := &Signature{Days: days}
+	r.model = a.model(g, days)
 	for _, c := range r.model.conductances {
 		r.Designed += units.Conductance(c)
 	}
@@ -266,10 +312,11 @@ func (a *analyser) signature(g *grid, days []Day) (*Signature, error) {
 	if used < leastPoints {
 		return r, fmt.Errorf("%w: %d days can be used, %d are wanted%s", ErrTooLittle, used, leastPoints, firstWhy(days))
 	}
-	if err := r.fit(); err != nil {
+	moves := a.moves(g, &r.model)
+	if err := r.fit(moves); err != nil {
 		return r, err
 	}
-	r.uncertainty(a, g)
+	r.uncertainty(moves)
 	r.compare()
 	r.steps()
 	return r, nil
@@ -288,14 +335,18 @@ func firstWhy(days []Day) string {
 func (a *analyser) model(g *grid, days []Day) model {
 	room := a.in.Room
 	m := model{
-		conductances: a.conductances(), sideOffsets: make([]float64, len(room.Sides)), capacity: 1,
+		conductances: a.conductances(), sideOffsets: make([]float64, len(room.Sides)), late: make([]int, len(room.Sides)), capacity: 1,
 		light: float64(room.Light), bottles: float64(room.Bottles),
 		inside: float64(room.Inside), insideU: float64(room.InsideUncertainty) / 2,
 		heat: a.in.Unit.Capacity != nil,
 	}
+	for j := range m.late {
+		m.late[j] = 1
+	}
 	if n := len(days); n > 0 {
 		if water, ok := Drained(a.in.Water, days[0].From.Add(-12*time.Hour), days[n-1].From.Add(36*time.Hour)); ok {
 			m.latent = water * vaporize / day
+			m.weighed = weighDays(days, a.in.Water, water)
 		} else {
 			m.insideU = 0 // the days' heat then holds latent heat
 		}
@@ -304,25 +355,59 @@ func (a *analyser) model(g *grid, days []Day) model {
 	return m
 }
 
+// weighDays gives each day its own condensate, and reports whether most have one.
+func weighDays(days []Day, water []Water, perDay float64) bool {
+	own, used := 0, 0
+	for i := range days {
+		d := &days[i]
+		if d.Used {
+			used++
+		}
+		mass, seen := 0.0, 0.0
+		for _, w := range water {
+			length := w.Span.To.Sub(w.Span.From).Seconds()
+			from, to := max(w.Span.From.Unix(), d.From.Unix()), min(w.Span.To.Unix(), d.From.Unix()+86400)
+			// A bucket that stood for days does not tell them apart.
+			if to > from && length <= 1.5*day && w.Mass >= 0 {
+				mass += float64(w.Mass) * float64(to-from) / length
+				seen += float64(to - from)
+			}
+		}
+		if seen >= 0.7*day && d.Used {
+			d.latent = (mass/seen*day - perDay) * vaporize / day
+			own++
+		}
+	}
+	return own*5 >= used*4
+}
+
 // fit fits the line, held at the heat inside when that is known and the days do
-// not contradict it.
-func (r *Signature) fit() error {
+// not contradict it. How far the days can be trusted against it is told by their
+// scatter and by all that is not scatter.
+func (r *Signature) fit(moves []move) error {
 	m := &r.model
-	m.anchored = false
 	l, err := m.fit(r.Days)
 	if err != nil {
 		return err
 	}
 	r.Line = l
+	v00, v01 := l.c00, l.c01
+	for _, x := range moves {
+		if moved, err := m.moved(x).fit(r.Days); err == nil {
+			d := x.part * (moved.Intercept - l.Intercept)
+			v00, v01 = v00+d*d, v01+d*x.part*(moved.Slope-l.Slope)
+		}
+	}
+	u := m.insideU
 	switch {
 	case !m.heat:
-	case !(m.insideU > 0):
+	case !(u > 0):
 		r.Notes = append(r.Notes, "the heat inside is not known, or the condensate not weighed: the line rests on the days alone")
-	case !l.Agrees(m.inside, m.insideU):
+	case !l.Agrees(m.inside, math.Sqrt(u*u+v00-l.c00)):
 		r.Notes = append(r.Notes, fmt.Sprintf("the days give a base load of %.0f W where fan and lights give %.0f W: heat inside, or water, that is not accounted for; the line rests on the days alone", l.Intercept, m.inside))
 	default:
-		m.anchored = true
-		r.Line = l.Anchor(m.inside, m.insideU)
+		m.anchored, m.gain = true, gain{v00 / (v00 + u*u), v01 / (v00 + u*u)}
+		r.Line = l.held(m.gain, m.inside, u)
 	}
 	return nil
 }
