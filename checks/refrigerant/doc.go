@@ -1,5 +1,25 @@
-// Package refrigerant judges the tests by which a refrigerant line is proved
-// tight and dry before it is charged.
+// Package refrigerant holds tables of refrigerants and judges the refrigerant line:
+// whether it is tight and dry, sized, insulated and charged as it should be.
+//
+//	fluid, saturation   tables of fifteen refrigerants, p(T) and T(p), vapor, liquid
+//	superheat           superheat from dew, subcooling from bubble
+//	circuit, liquid     line sizing, oil return, flash at the valve, added charge
+//	standing, filling   standing nitrogen test, highest pressure to fill to
+//	evacuation, rise    vacuum after isolation, leak or moisture
+//	sweat, drain        insulation against sweating, slope and trap of the drain
+//	roomcharge          charge against the size of a room; the listing governs
+//
+// # Line sizing
+//
+//	ṁ = Q/(h_coil − h_liquid)   v = ṁ/(ρA)   Re = ρvD/µ
+//	f = 64/Re below 2300, else Haaland      Δp = f·(L_e/D)·ρv²/2
+//	ΔT_sat = Δp/(dp/dT of dew)              v_min = 0.7225·√(ρ_g(ρ_l − ρ_g)gD)/ρ_g
+//
+// Between rows ln p is straight in 1/T, densities and enthalpies in T. Liquid is that
+// of saturation at its own temperature; 5 K of subcooling change its density by less
+// than 0.1 %.
+//
+// # Standing test
 //
 // The standing test compares the pressure of dry nitrogen at the end of a hold
 // with the pressure that the temperature of the line alone would give:
