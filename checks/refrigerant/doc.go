@@ -16,8 +16,8 @@
 //	ΔT_sat = Δp/(dp/dT of dew)              v_min = 0.7225·√(ρ_g(ρ_l − ρ_g)gD)/ρ_g
 //
 // Between rows ln p is straight in 1/T, densities and enthalpies in T. Liquid is that
-// of saturation at its own temperature; 5 K of subcooling change its density by less
-// than 0.1 %.
+// of saturation at its own temperature; 5 K of subcooling change its density by about
+// 0.1 % (R513A at 40 °C, CoolProp, computed).
 //
 // # Standing test
 //
