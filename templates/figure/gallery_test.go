@@ -15,8 +15,11 @@ type picture interface {
 
 // gallery are the pictures that the tests look at: of an invented room.
 var gallery = map[string]picture{
-	"section":       exampleSection,
-	"section-eight": eightLayers,
+	"section":           exampleSection,
+	"section-eight":     eightLayers,
+	"load":              exampleLoad,
+	"pulldown":          examplePullDown,
+	"pulldown-measured": measuredPullDown,
 }
 
 var exampleSection = Section{

@@ -59,10 +59,10 @@ type ending struct {
 }
 
 // room is the width that labels at the right edge need, limit at most.
-func room(list []ending, limit float64) float64 {
+func room(limit float64, words ...string) float64 {
 	w := 0.0
-	for _, e := range list {
-		w = max(w, measure(clean(e.words), plain)+36)
+	for _, s := range words {
+		w = max(w, measure(clean(s), plain)+36)
 	}
 	return min(w, limit)
 }
@@ -94,42 +94,6 @@ func (p *panel) endings(s *sheet, list []ending) {
 		}
 	}
 }
-
-// pennant is a moment marked above a panel by a line down into it.
-type pennant struct {
-	x     float64 // on the sheet
-	words string
-	look  stroke
-}
-
-// flags packs the words of pennants into rows above y, and returns the number of
-// rows. With a nil sheet it only counts.
-func flags(s *sheet, list []pennant, y float64) int {
-	var rows []float64 // where the last words of each row end
-	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b pennant) int { return cmp.Compare(a.x, b.x) })
-	for _, f := range list {
-		words := elide(f.words, wide-8, plain)
-		w := measure(words, plain)
-		x := min(max(f.x-w/2, 0), wide-w)
-		row := 0
-		for row < len(rows) && rows[row] > x {
-			row++
-		}
-		if row == len(rows) {
-			rows = append(rows, 0)
-		}
-		rows[row] = x + w + 10
-		if s != nil {
-			s.say(x+w/2, y-4-float64(row)*flagRow, words, look{side: about, halo: true})
-			s.line(f.look, Point{f.x, y - float64(row)*flagRow - 1}, Point{f.x, y})
-		}
-	}
-	return len(rows)
-}
-
-// flagRow is the height of a row of flags.
-const flagRow = 14.0
 
 // entry is one sign of a key and what it means.
 type entry struct {

@@ -117,13 +117,40 @@ func (p *panel) footing(s *sheet, xs []tick) {
 	}
 }
 
-// ceiling writes what the vertical axis measures above the panel, and returns
-// nothing: the caller has left 14 units for it.
-func (p *panel) ceiling(s *sheet, words string) {
-	s.say(0, p.y-7, elide(words, wide, small), small)
+// stand is a panel's place on a sheet: below y, under the words of its vertical
+// axis and its pennants, h high, with room on its left for numbers and on its
+// right for labels.
+func (s *sheet) stand(y, right, h float64, axis string, xs, ys span, moments func(*panel) []pennant) *panel {
+	p := newPanel(box{leftGutter, 0, wide - leftGutter - right, h}, xs, ys)
+	if axis = clean(axis); axis != "" {
+		y = s.tell(0, y+8, wide, axis, small) - small.lead() + 2
+	}
+	var list []pennant
+	if moments != nil {
+		list = moments(p)
+	}
+	p.box.y = y + 8 + flagRow*float64(pennants(nil, list, 0))
+	pennants(s, list, p.box.y)
+	return p
 }
 
-// floor writes what the horizontal axis measures, to the right below its ticks.
-func (p *panel) floor(s *sheet, words string) {
-	s.say(p.x+p.w, p.y+p.h+28, elide(words, p.x+p.w, small), small.to(before))
+// leftGutter is the room for numbers left of a panel.
+const leftGutter = 32.0
+
+// floor writes what the horizontal axis measures, below its ticks, and returns
+// the y under it.
+func (p *panel) floor(s *sheet, words string) float64 {
+	y := p.y + p.h + 18
+	if clean(words) == "" {
+		return y
+	}
+	return s.tell(p.x+p.w, y+10, p.x+p.w, words, small.to(before)) - 8
+}
+
+// notes writes the words under a picture and returns the y below them.
+func (s *sheet) notes(y float64, notes []string) float64 {
+	for _, words := range notes {
+		y = s.tell(0, y+14, wide, words, small) - 14
+	}
+	return y + 6
 }

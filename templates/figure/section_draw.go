@@ -188,11 +188,7 @@ func (f Section) list(s *sheet, c cut, y float64) float64 {
 		drop(s, 8, y)
 		y = s.tell(24, y+3.8, wide-24, w.words(i), bold) + 0.5
 	}
-	y -= 2
-	for _, words := range append(f.thickened(c), f.Notes...) {
-		y = s.tell(0, y+6, wide, words, small) - 2
-	}
-	return y
+	return s.notes(y-8, append(f.thickened(c), f.Notes...))
 }
 
 func (w WetPlane) words(i int) string {
