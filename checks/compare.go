@@ -113,7 +113,7 @@ func (v *Verdict) sum(c Case, points []Point) {
 	}
 	mean := c.mean(points, v.Missing)
 	v.decide(c, mean)
-	v.Waiting = q.Kind == Wait && v.Outcome == Undecided && len(points) > 0 && points[0].Quantity.Known()
+	v.Waiting = q.waits() && v.Outcome == Undecided && len(points) > 0 && points[0].Quantity.Known()
 	w := worst(points)
 	if mean != nil {
 		w = mean

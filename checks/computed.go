@@ -34,6 +34,11 @@ type Check struct {
 	// From is the check, phase.check, whose records it computes from where the
 	// plan names none under uses:.
 	From string
+	// Also are further checks, phase.check, whose records it looks at.
+	Also []string
+	// Waits says that it judges a wait: where it is undecided and gives the time
+	// that is left, only time is missing.
+	Waits bool
 	// Finding is an inspection, phase.check, whose pass it takes into account.
 	Finding string
 	// Built says that it looks at the faces, the leak and the lights as they were

@@ -21,6 +21,7 @@ type Fact struct {
 
 	Instrument *Instrument // nil when none was named
 	By         string
+	Party      string   // who gave the result, when that is not who entered it
 	Roles      []string // the roles that person had
 	Measured   time.Time
 	Start, End time.Time // of a wait or a standing test

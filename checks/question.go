@@ -89,6 +89,7 @@ func (q *Question) Reads() []string {
 	if check.From != "" && q.Uses == "" {
 		names = append(names, check.From)
 	}
+	names = append(names, check.Also...)
 	if check.Finding != "" {
 		names = append(names, check.Finding)
 	}

@@ -9,6 +9,12 @@ import (
 	"proveout/checks/units"
 )
 
+// waits reports whether q is answered by time that passes.
+func (q *Question) waits() bool {
+	check := ByName(q.Compute)
+	return q.Kind == Wait || check != nil && check.Waits
+}
+
 // waited judges the time since a recorded start.
 func (c Case) waited(p *Point, f Fact) {
 	over, err := waitOver(c.Question.Wait, f, c.Room)

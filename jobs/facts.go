@@ -34,7 +34,7 @@ func (j *Job) factsFor(plan *phases.Plan) checks.Facts {
 func (j *Job) fact(r *Record, q *checks.Question) checks.Fact {
 	f := checks.Fact{
 		ID: r.ID, Check: q.ID(), Place: r.Place, Number: r.Number, Answer: r.Answer,
-		By: r.By, Roles: r.Roles, Measured: r.Measured, Start: r.Start, End: r.End,
+		By: r.By, Party: r.Party, Roles: r.Roles, Measured: r.Measured, Start: r.Start, End: r.End,
 		Photos: j.countPhotos(r), Note: r.Note,
 	}
 	if role := partyRole(r.Party, q.By); role != "" && fromParty(q.Kind) {
