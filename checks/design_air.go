@@ -25,7 +25,7 @@ func (r *Room) year(f *Face) ([]envelope.Month, error) {
 		if months[i].Other, err = airOf(*space); err != nil {
 			return nil, err
 		}
-		if name != "" {
+		if name != "" && space.Season != "" {
 			months[i].Name = name
 		}
 	}

@@ -75,6 +75,7 @@ var JobValues = map[string]units.Kind{
 	"design resistance":           units.ThermalResistanceKind,
 	"design installed resistance": units.ThermalResistanceKind,
 	"design permeance":            units.PermeanceKind,
+	"design transmittance":        units.TransmittanceKind,
 	"set point":                   units.TemperatureKind,
 	"low humidity":                units.HumidityKind,
 	"high humidity":               units.HumidityKind,

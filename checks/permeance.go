@@ -42,6 +42,10 @@ func (c Case) greatestPermeance(f *Face) Point {
 		return undecided(f.Name, "%v", err)
 	}
 	worst := Point{Place: f.Name}
+	if alike(months) {
+		months = months[:1]
+		months[0].Name = "every month"
+	}
 	for i, m := range months {
 		p := d.allowed(c, m, installed)
 		if p.judged || i == 0 || p.Quantity.Base() > worst.Quantity.Base() {
@@ -53,6 +57,16 @@ func (c Case) greatestPermeance(f *Face) Point {
 	}
 	worst.Facts, worst.Steps = d.facts, append(d.steps, worst.Steps...)
 	return worst
+}
+
+// alike reports whether all months have the same airs.
+func alike(months []envelope.Month) bool {
+	for _, m := range months {
+		if m.Other != months[0].Other || m.Room != months[0].Room {
+			return false
+		}
+	}
+	return true
 }
 
 // allowed compares the retarder with what the airs of one month allow.

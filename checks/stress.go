@@ -76,7 +76,7 @@ func (d *faceDesign) dewMargin(c Case, s Space) Point {
 	first := Step{Name: "air beyond the " + name, Value: fmt.Sprintf("%s, %s", s.Temperature, s.Humidity), Source: "job.yaml, " + s.describe()}
 	return Point{
 		Place: name, Quantity: q, Steps: append(append([]Step{first}, steps...), state.Steps...),
-		Value: fmt.Sprintf("%s over the dew point, in %s", q, s.describe()),
+		Value: fmt.Sprintf("%s over the dew point, %s", q, s.describe()),
 	}
 }
 
@@ -103,8 +103,11 @@ func (d *faceDesign) weakest(other, room units.Temperature) (units.Transmittance
 
 // describe names a space with its season.
 func (s Space) describe() string {
-	if s.Season == "" {
+	switch s.Season {
+	case "":
 		return s.Name + " all year"
+	case "stress":
+		return s.Name + " on the most humid days"
 	}
 	return s.Name + " in " + s.Season
 }

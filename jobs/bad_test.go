@@ -55,7 +55,7 @@ func TestBadJobFile(t *testing.T) {
 		{"high humidity: 70 % RH", "high humidity: 170 % RH", `job.yaml:20:18: room: high humidity: "170 % RH" is above 100 % RH, saturated air; check the number and the unit`},
 		{"pull-down load: empty", "pull-down load: half", `job.yaml:23:19: room: pull-down load is "half"; write one of: empty, loaded`},
 		{"bottles: 900", "bottles: 9.5", `job.yaml:21:12: room: key "bottles" is "9.5"; write a whole number such as 5`},
-		{"humidity: 50 % RH}", "humidity: 50 % RH, season: spring}", `job.yaml:25:67: house: season is "spring"; write summer or winter, or leave it out for all year`},
+		{"humidity: 50 % RH}", "humidity: 50 % RH, season: spring}", `job.yaml:25:67: house: season is "spring"; write summer, winter or stress (the most humid days), or leave it out for all year`},
 		{"humidity: 50 % RH}", "humidity: 50 % RH}\n  - {space: house, temperature: 80 °F}", `job.yaml:26:13: house: the air of house stands twice for the same season`},
 		{"kind: wall", "kind: roof", `job.yaml:28:11: north wall: kind is "roof"; write one of: wall, ceiling, floor, door, glass`},
 		{"face: east wall", "face: north wall", `job.yaml:42:11: north wall: two faces are called "north wall"`},

@@ -113,8 +113,8 @@ func readSpace(m *strict.Map, r *checks.Room) {
 		Temperature: needed(m, "temperature", units.TemperatureKind),
 		Humidity:    quantity(m, "humidity", units.HumidityKind),
 	}
-	if s.Season != "" && s.Season != "summer" && s.Season != "winter" {
-		m.Fail("season", "season is %q; write summer or winter, or leave it out for all year", s.Season)
+	if s.Season != "" && s.Season != "summer" && s.Season != "winter" && s.Season != "stress" {
+		m.Fail("season", "season is %q; write summer, winter or stress (the most humid days), or leave it out for all year", s.Season)
 	}
 	if slices.ContainsFunc(r.Spaces, func(o checks.Space) bool { return o.Name == s.Name && o.Season == s.Season }) {
 		m.Fail("space", "the air of %s stands twice for the same season", s.Name)

@@ -120,7 +120,7 @@ func ParseSpace(text string) (OutlineSpace, error) {
 		switch {
 		case slices.Contains(phases.OtherSides, part):
 			s.Name = part
-		case part == "summer" || part == "winter":
+		case part == "summer" || part == "winter" || part == "stress":
 			s.Season = part
 		case noTemperature == nil:
 			s.Temperature = part

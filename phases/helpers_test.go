@@ -75,6 +75,7 @@ func cellar(t testing.TB, properties map[string]string) *checks.Room {
 		f.Design = map[string]units.Quantity{
 			"depth": quantity(t, units.LengthKind, "5 in"), "resistance": quantity(t, units.ThermalResistanceKind, "R-12"),
 			"installed resistance": quantity(t, units.ThermalResistanceKind, "R-25"), "permeance": quantity(t, units.PermeanceKind, "0.8 perm"),
+			"transmittance": quantity(t, units.TransmittanceKind, "1.5 W/(m²·K)"),
 		}
 		board := checks.Layer{Material: "gypsum board", Thickness: quantity(t, units.LengthKind, "1/2 in")}
 		foam := checks.Layer{Material: "closed-cell spray foam", Thickness: quantity(t, units.LengthKind, "5 in"), Framing: quantity(t, units.PercentKind, "20 %"), Insulation: true, Retarder: true}
@@ -207,6 +208,8 @@ func compute(t testing.TB, check *checks.Check, q *checks.Question, f *checks.Fa
 
 // healthy are the readings of a room in order: the diagnosis finds nothing.
 var healthy = map[string]string{
+	"insulation.substrate-moisture": "12 %", "insulation.floor-substrate-moisture": "12 %",
+	"electrical.light-power": "25 W", "door.label-transmittance": "1.5 W/(m²·K)",
 	"assess.room-temperature": "13.2 °C", "assess.room-humidity": "60 %", "assess.adjoining-temperature": "24 °C", "assess.adjoining-humidity": "55 %",
 	"assess.control-offset": "0.2 K", "assess.surface-temperatures": "23 °C", "assess.framing-moisture": "11 %", "assess.pressure-difference": "-0.2 Pa",
 	"assess.unit-split": "7 K", "assess.unit-duty": "45 %", "assess.unit-cycles": "3", "assess.shortest-run": "12 min", "assess.condenser-intake": "26 °C",
