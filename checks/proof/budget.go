@@ -46,7 +46,7 @@ func (a *analyser) moves(g *grid, m *model) []move {
 		return all
 	}
 	u := a.in.Unit.relative()
-	add("maker's capacity", func(m *model) { m.capacity *= 1 + u/2 })
+	add(capacityName, func(m *model) { m.capacity *= 1 + u/2 })
 	if m.duty && m.seenCap > 0 {
 		// A tenth of what the capacity changes from the days to the design day (assumed).
 		d := 0.1 * (m.designCap - m.seenCap)
@@ -119,7 +119,10 @@ func (r *Signature) system(of func(Contribution) float64) float64 {
 	return math.Sqrt(sum) / normal95
 }
 
-const scatterName = "scatter of the days"
+const (
+	scatterName  = "scatter of the days"
+	capacityName = "maker's capacity"
+)
 
 func (r *Signature) scatterDuty() float64 {
 	if !r.model.duty {

@@ -115,3 +115,99 @@ func TestFaultsAreNamed(t *testing.T) {
 		}
 	}
 }
+
+// Faults of single loggers that are not among the ten.
+func TestLesserFaults(t *testing.T) {
+	healthy := newRoom(77, 11)
+	whole := healthy.play(300, healthy.loggers())
+	for _, tt := range []struct {
+		fault    proof.Fault
+		excluded bool
+		change   func(s *logs.Series, l *proof.Logger)
+		column   int
+	}{
+		{proof.Repeated, false, func(s *logs.Series, _ *proof.Logger) {
+			s.Times = append(slices.Clone(s.Times), s.Times[len(s.Times)-1])
+			s.Values = append(slices.Clone(s.Values), s.Values[len(s.Values)-1])
+		}, 0},
+		{proof.Gap, false, func(s *logs.Series, _ *proof.Logger) {
+			*s = s.Without(logs.TimeSpan{From: simTime(5 * 86400), To: simTime(5*86400 + 4*3600)})
+		}, 0},
+		{proof.NotLogged, true, func(s *logs.Series, _ *proof.Logger) {
+			*s = s.Without(logs.TimeSpan{From: simTime(5 * 86400), To: simTime(7 * 86400)})
+		}, 0},
+		{proof.Jumping, true, func(s *logs.Series, _ *proof.Logger) {
+			s.Values = slices.Clone(s.Values)
+			for i := 500; i < len(s.Values); i += 700 {
+				s.Values[i] += 7
+			}
+		}, 0},
+		{proof.Implausible, true, func(s *logs.Series, _ *proof.Logger) {
+			s.Values = slices.Clone(s.Values)
+			s.Values[900] = -127
+		}, 0},
+		{proof.Drifting, false, func(s *logs.Series, _ *proof.Logger) {
+			s.Values = slices.Clone(s.Values)
+			for i := range s.Values {
+				s.Values[i] += 1.5 * float64(i) / float64(len(s.Values))
+			}
+		}, 0},
+		{proof.Stuck, true, func(s *logs.Series, _ *proof.Logger) {
+			s.Values = slices.Clone(s.Values)
+			for i := 2000; i < 2300; i++ {
+				s.Values[i] = s.Values[2000]
+			}
+		}, 0},
+		{proof.TooClose, false, func(_ *logs.Series, l *proof.Logger) { l.Distance = 0.3 }, 0},
+		{proof.WrongClock, true, func(s *logs.Series, _ *proof.Logger) {
+			s.Times = slices.Clone(s.Times)
+			for i := range s.Times {
+				s.Times[i] += time.Hour.Milliseconds() // daylight saving
+			}
+		}, 0},
+	} {
+		in := whole
+		in.Loggers = slices.Clone(whole.Loggers)
+		in.Loggers[1].Series = slices.Clone(whole.Loggers[1].Series)
+		tt.change(&in.Loggers[1].Series[tt.column], &in.Loggers[1])
+		a, err := proof.Analyse(in)
+		if err != nil {
+			t.Fatal(tt.fault, err)
+		}
+		found := false
+		for _, f := range a.Findings {
+			if f.Fault == tt.fault && f.Logger == "A2" {
+				found = true
+				if f.Excluded != tt.excluded || f.Reason == "" || f.Do == "" {
+					t.Errorf("%s: %+v, want excluded %v, a reason and what to do", tt.fault, f, tt.excluded)
+				}
+			} else if tt.fault != proof.NotLogged || f.Fault != proof.Gap {
+				t.Errorf("%s: also %s %s: %s", tt.fault, f.Fault, f.Logger, f.Reason)
+			}
+		}
+		if !found {
+			t.Errorf("%s: not named: %v", tt.fault, a.Findings)
+		}
+	}
+}
+
+// What cannot be analysed is an error, and what lacks something is skipped with a
+// reason, never a pass.
+func TestAnalyseWithLittle(t *testing.T) {
+	if _, err := proof.Analyse(proof.Input{}); err == nil {
+		t.Error("an empty input gave an analysis")
+	}
+	r := newRoom(78, 4)
+	in := r.play(300, r.loggers())
+	in.Loggers = in.Loggers[:3] // the room alone
+	a, err := proof.Analyse(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.Signature != nil || a.Hold != nil || a.Cycles != nil || a.Fit != nil || len(a.Skipped) < 3 {
+		t.Errorf("from the room alone: signature %v, hold %v, cycles %v; skipped %v", a.Signature, a.Hold, a.Cycles, a.Skipped)
+	}
+	if len(a.Keeping) != 6 || len(a.PullDowns) != 3 || !a.Room.Known() || len(a.Mold) != 3 {
+		t.Errorf("from the room alone: %d columns kept, %d pull-downs, %d mold indices, %v", len(a.Keeping), len(a.PullDowns), len(a.Mold), a.Room)
+	}
+}

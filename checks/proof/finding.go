@@ -23,7 +23,7 @@ const (
 	InSupplyAir     Fault = "logger in the supply air"           // *
 	GapOverPullDown Fault = "gap over the pull-down"             //
 	Implausible     Fault = "readings that no air here has"      // *
-	ElsewhereLogger Fault = "logger too close to the supply air" //
+	TooClose        Fault = "logger too close to the supply air" //
 )
 
 // Faults of the room and its unit.
@@ -73,7 +73,7 @@ func (s *soundness) temperatures(i int) []logs.Series { return s.columns(i, logs
 // note records a finding about one column.
 func (a *analyser) note(f Fault, i, k int, span logs.TimeSpan, count int, do, reason string, args ...any) {
 	l := a.in.Loggers[i]
-	excluded := f != Gap && f != Repeated && f != Drifting && f != GapOverPullDown && f != ElsewhereLogger
+	excluded := f != Gap && f != Repeated && f != Drifting && f != GapOverPullDown && f != TooClose
 	a.out.Findings = append(a.out.Findings, Finding{
 		Fault: f, Logger: l.Name, Column: l.Series[k].Name, Place: l.Place, Excluded: excluded,
 		Span: span, Count: count, Reason: fmt.Sprintf(reason, args...), Do: do,

@@ -26,7 +26,7 @@ func (a *analyser) look() {
 			a.alone(i, k, s)
 		}
 		if l.Place.inRoom() && l.Distance > 0 && l.Distance < nearSupply*(1-1e-9) && len(l.Series) > 0 {
-			a.note(ElsewhereLogger, i, 0, logs.TimeSpan{}, 1, "move it to 0.6 m or more", "it hangs %.2f m from the supply air; 0.6 m at least", float64(l.Distance))
+			a.note(TooClose, i, 0, logs.TimeSpan{}, 1, "move it to 0.6 m or more", "it hangs %.2f m from the supply air; 0.6 m at least", float64(l.Distance))
 		}
 	}
 	a.fahrenheit()
@@ -178,22 +178,21 @@ func longestSame(s logs.Series) (from, to int64) {
 	return from, to
 }
 
-// moved reports whether another column of the room's air moved in a time by more
-// than it does within an hour: by four of its smallest steps between hourly means
-// for the same quantity; for humidity also temperature, by 0.3 K.
+// moved reports whether another column of the room's air moved in a time, by more
+// than noise: the same quantity or temperature, in steps of 5 min.
 func (a *analyser) moved(i, k int, from, to int64) bool {
 	q := a.in.Loggers[i].Series[k].Quantity
-	n := int((to - from) / time.Hour.Milliseconds())
+	n := int((to - from) / fine.Milliseconds())
 	for j, l := range a.in.Loggers {
 		for c, s := range l.Series {
 			if j == i && c == k || !l.Place.inRoom() || s.Quantity != q && s.Quantity != logs.Temperature || a.sound.excluded[[2]int{j, c}] {
 				continue
 			}
-			m, err := s.Means(at(from), time.Hour, n, 0.5)
+			m, err := s.Means(at(from), fine, n, 0.2)
 			if err != nil {
 				continue
 			}
-			least := 0.3
+			least := 0.4
 			if s.Quantity == logs.RelativeHumidity {
 				least = 1.5
 			}

@@ -58,6 +58,7 @@ type Signature struct {
 	Steps    []Step
 
 	model model
+	moves []move
 }
 
 // tolerance is how far the measured UA may lie above the designed one: what the
@@ -312,11 +313,11 @@ func (a *analyser) signature(g *grid, days []Day) (*Signature, error) {
 	if used < leastPoints {
 		return r, fmt.Errorf("%w: %d days can be used, %d are wanted%s", ErrTooLittle, used, leastPoints, firstWhy(days))
 	}
-	moves := a.moves(g, &r.model)
-	if err := r.fit(moves); err != nil {
+	r.moves = a.moves(g, &r.model)
+	if err := r.fit(r.moves); err != nil {
 		return r, err
 	}
-	r.uncertainty(moves)
+	r.uncertainty(r.moves)
 	r.compare()
 	r.steps()
 	return r, nil

@@ -248,17 +248,29 @@ var simWeathers = []simWeather{
 
 // newRoom draws a room. Its log runs for days after the switching-on at 6 h, then
 // the unit is off for 18 h.
-func newRoom(seed uint64, days float64) *simRoom {
+func newRoom(seed uint64, days float64) *simRoom { return newRoomIn(seed, days, nil) }
+
+// simSeason is weather and a house that a test wants; the room is the seed's.
+type simSeason struct {
+	simWeather
+	house float64
+}
+
+func newRoomIn(seed uint64, days float64, season *simSeason) *simRoom {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	r := &simRoom{rng: rng, set: 13, band: 1.0, lag: 120 + 240*rng.Float64(), minOff: 300, minOn: 360}
 	uniform := func(a, b float64) float64 { return a + (b-a)*rng.Float64() }
 	w := simWeathers[rng.IntN(len(simWeathers))]
+	houseMean := uniform(21, 24.5)
+	if season != nil {
+		w, houseMean = season.simWeather, season.house
+	}
 	slow := memory(rng, w.sd, 40)
 	r.outdoors = func(t float64) float64 {
 		return w.mean + slow(t) + w.day*math.Sin(2*math.Pi*(t/86400-0.4))
 	}
 	out := r.outdoors
-	houseMean, houseSlow, swing := uniform(21, 24.5), memory(rng, uniform(0.2, 0.8), 30), uniform(0.2, 0.9)
+	houseSlow, swing := memory(rng, uniform(0.2, 0.8), 30), uniform(0.2, 0.9)
 	house := func(t float64) float64 {
 		return houseMean + houseSlow(t) + swing*math.Sin(2*math.Pi*(t/86400-0.35))
 	}
