@@ -1,10 +1,12 @@
 package jobs
 
 import (
+	"os"
 	"slices"
 	"strings"
 	"time"
 
+	"proveout/jobs/photo"
 	"proveout/jobs/store"
 	"proveout/phases"
 )
@@ -78,4 +80,20 @@ func (v *View) Releases(hold string) []*Signoff {
 	}
 	slices.SortStableFunc(all, func(a, b *Signoff) int { return a.At.Compare(b.At) })
 	return all
+}
+
+// Photo returns a photo of the job as a JPEG for a document: upright, its
+// longest side at most so many pixels, without the location or other notes of a
+// camera. The file in the job stays as it is.
+func (v *View) Photo(file string, longest int) ([]byte, error) {
+	root, err := os.OpenRoot(v.Dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	data, err := root.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	return photo.Shrink(data, longest)
 }

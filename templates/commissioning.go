@@ -24,6 +24,7 @@ type record struct {
 	Dangers        []string
 	Faces          []builtFace
 	Layers         []layerGroup
+	Sections       []Figure
 	Hidden         []coveredFace
 	HiddenRoom     []photo
 	Equipment      []equipment
@@ -58,7 +59,7 @@ type testedHold struct {
 // CommissioningRecord writes what the homeowner keeps: page one in plain words,
 // then how the room is built, what is behind its board, every test with limit
 // and source, who signed, how to care for the room and whom to call.
-func CommissioningRecord(d Dossier) (Document, error) { return write("commissioning", d.record()) }
+func CommissioningRecord(d Dossier) (Document, error) { return d.write("commissioning", d.record()) }
 
 func (d Dossier) record() record {
 	refs := &references{}
@@ -71,6 +72,7 @@ func (d Dossier) record() record {
 		Inspections: d.inspectionsOf(d.Records), Deviations: d.deviations(""), Instruments: d.instrumentsOf(d.Records),
 		Cautions: d.cautions(d.Plan.Phase(commissioning)), People: d.people(),
 	}
+	view.Sections = sections(view.Layers)
 	view.Hidden = slices.DeleteFunc(view.Hidden, func(f coveredFace) bool { return f.Photos == nil && f.Holes == nil })
 	if r := d.answer("assess.cause"); r != nil {
 		view.Wrong, view.Meaning, view.WrongNote = r.Answer, meaning[r.Answer], sentence(r.Note)

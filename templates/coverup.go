@@ -46,7 +46,7 @@ type photo struct {
 type hole struct{ Place, For, Owner, Seal string }
 
 // CoverUp writes the photo record of what the board hides, face by face.
-func CoverUp(d Dossier) (Document, error) { return write("coverup", d.coverUp()) }
+func CoverUp(d Dossier) (Document, error) { return d.write("coverup", d.coverUp()) }
 
 func (d Dossier) coverUp() coverUp {
 	view := coverUp{Head: d.head(), Cautions: d.cautions(d.Plan.Phase("drywall"))}

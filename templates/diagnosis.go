@@ -49,7 +49,7 @@ type diagnosis struct {
 // Diagnosis writes what was found in the assess phase: page one in plain words,
 // then the readings, the hazards, what could not be checked and the
 // instruments.
-func Diagnosis(d Dossier) (Document, error) { return write("diagnosis", d.diagnosis()) }
+func Diagnosis(d Dossier) (Document, error) { return d.write("diagnosis", d.diagnosis()) }
 
 const assess = "assess"
 

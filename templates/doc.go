@@ -13,11 +13,14 @@
 // afterwards.
 //
 // A figure is a value of a view, too. To add one: give the view a field of type
-// Figure, fill it in with a picture of package figure, a name, a caption and words
-// for those who cannot see it, and print it in the template as a paragraph of its
-// own, {{.PullDown}}. Nothing else is needed: Markdown links to the figure's file
-// beside the document, a page holds its SVG, and a terminal shows its text. The
-// zero Figure prints nothing.
+// Figure, fill it with newFigure(name, caption, picture), where the picture is one
+// of package figure, and print it in the template as a paragraph of its own:
+// {{.PullDown}}. Nothing else is needed. Markdown links to the figure's file beside
+// the document, a page holds its SVG, and a terminal shows its text. A figure with
+// nothing in it prints nothing.
+//
+// Document.HTML sets a document as a page by package page, which tells its parts
+// apart by their shape: a new table, list or heading needs nothing there.
 //
 // Render draws a document for a terminal: prose by glamour, tables by this
 // package, which never breaks a number from its unit.

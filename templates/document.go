@@ -34,6 +34,7 @@ type Document struct {
 	Kind    string   // its template
 	Figures []Figure // in the order in which they stand
 	text    string
+	sheet   sheet
 }
 
 // Markdown returns the document. Its figures are files called <name>.svg in a

@@ -13,6 +13,7 @@ type face struct {
 	Code, Name, Kind, OtherSide, Area, Bays string
 	Layers                                  []layer
 	Design                                  string
+	cut                                     []checks.Layer // the same layers, to be drawn
 }
 
 // layer is one layer of a face, from the other side inwards.
@@ -29,7 +30,8 @@ func (d Dossier) faces(pick func(checks.Face) []checks.Layer) []face {
 		if f.Bays > 0 {
 			view.Bays = strconv.Itoa(f.Bays)
 		}
-		for n, l := range pick(f) {
+		view.cut = pick(f)
+		for n, l := range view.cut {
 			view.Layers = append(view.Layers, layerView(n+1, l))
 		}
 		all = append(all, view)
@@ -45,6 +47,7 @@ func asPlanned(f checks.Face) []checks.Layer { return f.AsPlanned }
 type layerGroup struct {
 	Faces, OtherSide string
 	Layers           []layer
+	cut              []checks.Layer
 }
 
 // layerGroups puts faces with the same layers and the same other side together.
@@ -58,7 +61,7 @@ func layerGroups(faces []face) []layerGroup {
 			return g.OtherSide == f.OtherSide && slices.Equal(g.Layers, f.Layers)
 		})
 		if i < 0 {
-			groups = append(groups, layerGroup{f.Name, f.OtherSide, f.Layers})
+			groups = append(groups, layerGroup{f.Name, f.OtherSide, f.Layers, f.cut})
 			continue
 		}
 		groups[i].Faces += ", " + f.Name

@@ -46,7 +46,7 @@ type sheetBox struct {
 // FieldSheet writes the paper form of a phase: the checks that still want an
 // answer, each with its limit and a box for every place.
 func FieldSheet(d Dossier, ph *phases.Phase) (Document, error) {
-	return write("fieldsheet", d.fieldSheet(ph))
+	return d.write("fieldsheet", d.fieldSheet(ph))
 }
 
 func (d Dossier) fieldSheet(ph *phases.Phase) fieldSheet {

@@ -16,6 +16,8 @@ type Figure struct {
 	Alt     string // what a reader who cannot see it should know: the values, not the colors
 	SVG     string // stands alone: no script, no other file, no font of its own
 	Text    string // the same in letters, for a terminal of 80 columns
+
+	err error // why it could not be drawn
 }
 
 // figureTarget is what the Markdown of a template points to in place of a file,
@@ -38,6 +40,9 @@ func (p *printer) words(v any) (Markdown, error) {
 	}
 	if f == (Figure{}) {
 		return "", nil
+	}
+	if f.err != nil {
+		return "", f.err
 	}
 	if !figureName.MatchString(f.Name) || f.Alt == "" || f.SVG == "" || f.Text == "" {
 		return "", fmt.Errorf("the figure %q needs a name of letters, digits and hyphens, words for those who cannot see it, an SVG and a text", f.Name)

@@ -16,7 +16,7 @@ type deviationReport struct {
 // Nonconformity writes the report of a requirement that was not met: what was
 // required, what was found, what was decided by whom, and what came of it.
 func Nonconformity(d Dossier, n *jobs.Nonconformity) (Document, error) {
-	return write("nonconformity", d.deviationReport(n))
+	return d.write("nonconformity", d.deviationReport(n))
 }
 
 func (d Dossier) deviationReport(n *jobs.Nonconformity) deviationReport {

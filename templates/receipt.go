@@ -40,7 +40,7 @@ type coreResult struct{ Ask, Place, Result, By, At, Note string }
 // customer keeps (16 CFR 460.17, read): coverage area, thickness and R-value of
 // each part of the house. The R-value is the product's own; it is not computed
 // from inches.
-func InsulationReceipt(d Dossier) (Document, error) { return write("receipt", d.receipt()) }
+func InsulationReceipt(d Dossier) (Document, error) { return d.write("receipt", d.receipt()) }
 
 func (d Dossier) receipt() receipt {
 	refs := &references{}

@@ -45,7 +45,7 @@ type jobLine struct{ Job, Released, Next, State, Last string }
 // Review writes the owner's review of all jobs: those that cannot be read come
 // first, then what needs the owner, what is stopped by which check and since
 // when, what is stale, and where each job stands.
-func Review(o Owner) (Document, error) { return write("review", o.review()) }
+func Review(o Owner) (Document, error) { return o.write("review", o.review()) }
 
 func (o Owner) review() ownersReview {
 	view := ownersReview{Count: len(o.Jobs)}

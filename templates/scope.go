@@ -71,7 +71,7 @@ type planned struct {
 // Scope writes what is to be built and the inspection and test plan that goes
 // with it: the holds in their order, each check with limit, number of points,
 // instrument and source, who signs, what waits.
-func Scope(d Dossier) (Document, error) { return write("scope", d.scope()) }
+func Scope(d Dossier) (Document, error) { return d.write("scope", d.scope()) }
 
 func (d Dossier) scope() scope {
 	refs := &references{}

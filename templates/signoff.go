@@ -42,7 +42,7 @@ type signatureLine struct{ Role, Name, Licence string }
 // on, who signed it and how to find out whether anything was changed. Before
 // it is signed it is a draft that says what is missing.
 func Signoff(d Dossier, h *phases.Hold) (Document, error) {
-	return write("signoff", d.signoffSheet(h))
+	return d.write("signoff", d.signoffSheet(h))
 }
 
 func (d Dossier) signoffSheet(h *phases.Hold) signoffSheet {

@@ -8,7 +8,8 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	markdown "github.com/yuin/goldmark/text"
-	"github.com/yuin/goldmark/util"
+
+	"proveout/templates/page"
 )
 
 // inlines reads what stands in a cell.
@@ -21,11 +22,7 @@ func inline(cell string) string {
 	var b strings.Builder
 	_ = ast.Walk(inlines.Parse(markdown.NewReader(source)), func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if t, ok := n.(*ast.Text); ok && entering {
-			raw := t.Segment.Value(source)
-			if !t.IsRaw() {
-				raw = util.UnescapePunctuations(util.ResolveEntityNames(raw))
-			}
-			b.Write(raw)
+			b.WriteString(page.Text(t, source))
 		}
 		return ast.WalkContinue, nil
 	})
@@ -52,10 +49,30 @@ func pieces(text string) []piece {
 				all = append(all, piece{part, []string{" ", ""}[min(i, 1)]})
 			}
 		}
-		plain := ansi.Strip(word)
-		open = isNumber(plain) || plain == "%" || plain == "°"
+		open = opens(ansi.Strip(word))
 	}
 	return all
+}
+
+// opens reports whether a word stays with the one that follows it.
+func opens(word string) bool { return isNumber(word) || word == "%" || word == "°" }
+
+// keepUnits ties each number to its unit, so that no line of a page breaks
+// between them.
+func keepUnits(text string) string {
+	words := strings.Split(text, " ")
+	var b strings.Builder
+	for i, word := range words {
+		b.WriteString(word)
+		switch {
+		case i == len(words)-1:
+		case opens(word) && words[i+1] != "":
+			b.WriteRune('\u00a0')
+		default:
+			b.WriteByte(' ')
+		}
+	}
+	return b.String()
 }
 
 // isNumber reports whether a word begins a quantity whose unit follows.

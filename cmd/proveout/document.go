@@ -85,9 +85,10 @@ func nonconformityNumbers(d templates.Dossier) (numbers []string) {
 
 // printing is one call of the command.
 type printing struct {
-	to            string
-	force         bool
-	csv, markdown bool
+	to, browser              string
+	force                    bool
+	csv, markdown, html, pdf bool
+	form                     form
 }
 
 func documentCommand(e *env) *cobra.Command {
@@ -97,16 +98,23 @@ func documentCommand(e *env) *cobra.Command {
 		Short: "Print a document of the job: for the client, the crew, the inspector",
 		Long: `Documents are computed from the job's newest commit: the same commit gives the
 same bytes. On a terminal they are shown there; otherwise, and with -o, they are
-Markdown. Kinds:
+Markdown, with their figures as files beside them. With --html, or where the file
+of -o ends so, a document is one HTML file that stands alone, with photos and
+figures in it: read it on a screen, send it, print it from any browser. With
+--pdf an installed browser prints it. Kinds:
 
 ` + kindList() + `
   review                        the owner's review of all jobs
   all                           every document of the job, into the folder of -o`,
 		Example: `  proveout document commissioning
   proveout document signoff insulation.before-board
-  proveout document field-sheet insulation --csv -o sheet.csv
+  proveout document field-sheet insulation -o sheet.csv
   proveout document commissioning -o record.md
-  proveout document all -o papers/`,
+  proveout document commissioning -o record.html
+  proveout document commissioning -o record.pdf
+  proveout document commissioning -o record.pdf --browser "C:\Tools\chrome.exe"
+  proveout document all -o papers/
+  proveout document all -o papers/ --pdf`,
 		Args: cobra.RangeArgs(0, 2),
 		RunE: func(c *cobra.Command, args []string) error { return p.run(e, c, args) },
 	}
@@ -114,6 +122,9 @@ Markdown. Kinds:
 	c.Flags().BoolVar(&p.force, "force", false, "replace a file that is there")
 	c.Flags().BoolVar(&p.csv, "csv", false, "a field sheet as CSV, for record --sheet")
 	c.Flags().BoolVar(&p.markdown, "markdown", false, "Markdown on a terminal, too")
+	c.Flags().BoolVar(&p.html, "html", false, "one HTML file that stands alone")
+	c.Flags().BoolVar(&p.pdf, "pdf", false, "PDF, printed by an installed browser; its profile is empty and removed again")
+	c.Flags().StringVar(&p.browser, "browser", "", "the browser that prints (default: looks for one)")
 	return c
 }
 
@@ -130,6 +141,9 @@ func (p *printing) run(e *env, c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return &usageError{"say which document:\n" + kindList() + "\n  review\n  all"}
 	}
+	if err := p.chooseForm(e); err != nil {
+		return err
+	}
 	if args[0] == "review" {
 		return p.review(e, c)
 	}
@@ -143,7 +157,7 @@ func (p *printing) run(e *env, c *cobra.Command, args []string) error {
 		return err
 	}
 	if args[0] == "all" {
-		return p.all(e, d)
+		return p.all(c.Context(), e, d)
 	}
 	kind, err := paperNamed(args[0])
 	if err != nil {
@@ -153,10 +167,7 @@ func (p *printing) run(e *env, c *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	if p.csv {
-		return p.sheet(e, kind, d, arg)
-	}
-	return p.one(e, kind, d, arg)
+	return p.one(c.Context(), e, kind, d, arg)
 }
 
 func paperNamed(name string) (paper, error) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"io/fs"
 	"os"
@@ -15,21 +16,56 @@ import (
 )
 
 // one prints a document, or writes it to where -o says.
-func (p *printing) one(e *env, kind paper, d templates.Dossier, arg string) error {
+func (p *printing) one(ctx context.Context, e *env, kind paper, d templates.Dossier, arg string) error {
+	if p.form == csvForm {
+		return p.sheet(e, kind, d, arg)
+	}
 	file := ""
 	if p.to != "" {
-		file = p.file(e, kind.fileName(d.ID, arg)+".md")
+		file = p.file(e, kind.fileName(d.ID, arg)+p.form.ending())
+	}
+	if file != "" && p.form == markdownForm {
 		d.Folder = leadsTo(d.Dir, filepath.Dir(file))
 	}
 	document, err := kind.write(d, arg)
 	if err != nil {
 		return err
 	}
-	return p.put(e, file, document)
+	return p.put(ctx, e, file, document)
 }
 
-// put shows a document, or writes it to a file and its figures beside it.
-func (p *printing) put(e *env, file string, document templates.Document) error {
+// put shows a document, or writes it to a file.
+func (p *printing) put(ctx context.Context, e *env, file string, document templates.Document) error {
+	if p.form == markdownForm {
+		return p.putMarkdown(e, file, document)
+	}
+	page, err := document.HTML()
+	if err != nil {
+		return err
+	}
+	if file == "" {
+		e.printf("%s", page)
+		return nil
+	}
+	if p.form == htmlForm {
+		return p.save(e, file, []byte(page))
+	}
+	browser, err := findBrowser(p.browser)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return err
+	}
+	pdf, err := printPDF(ctx, browser, page, filepath.Dir(file))
+	if err != nil {
+		return err
+	}
+	return p.save(e, file, pdf)
+}
+
+// putMarkdown writes a document with its figures beside it.
+func (p *printing) putMarkdown(e *env, file string, document templates.Document) error {
 	if file == "" {
 		return p.show(e, document.Markdown(""))
 	}
@@ -45,10 +81,12 @@ func (p *printing) put(e *env, file string, document templates.Document) error {
 	return nil
 }
 
+var errOnlySheets = &usageError{"only a field sheet is written as CSV: proveout document field-sheet PHASE --csv"}
+
 // sheet writes a field sheet for a computer.
 func (p *printing) sheet(e *env, kind paper, d templates.Dossier, arg string) error {
 	if kind.name != "field-sheet" {
-		return &usageError{"only a field sheet is written as CSV: proveout document field-sheet PHASE --csv"}
+		return errOnlySheets
 	}
 	ph, err := d.Phase(arg)
 	if err != nil {
@@ -66,9 +104,12 @@ func (p *printing) sheet(e *env, kind paper, d templates.Dossier, arg string) er
 }
 
 // all writes every document of the job into a folder.
-func (p *printing) all(e *env, d templates.Dossier) error {
+func (p *printing) all(ctx context.Context, e *env, d templates.Dossier) error {
 	if p.to == "" {
 		return &usageError{"say into which folder: proveout document all -o papers/"}
+	}
+	if p.form == csvForm {
+		return &usageError{"document all writes the field sheets as CSV beside the others: leave --csv out"}
 	}
 	dir := e.path(p.to)
 	p.to = dir + string(filepath.Separator)
@@ -78,7 +119,7 @@ func (p *printing) all(e *env, d templates.Dossier) error {
 			args = kind.each(d)
 		}
 		for _, arg := range args {
-			if err := p.one(e, kind, d, arg); err != nil {
+			if err := p.one(ctx, e, kind, d, arg); err != nil {
 				return err
 			}
 		}
@@ -97,6 +138,9 @@ func (p *printing) all(e *env, d templates.Dossier) error {
 
 // review prints the owner's review of all jobs.
 func (p *printing) review(e *env, c *cobra.Command) error {
+	if p.form == csvForm {
+		return errOnlySheets
+	}
 	company, err := e.company(c)
 	if err != nil {
 		return err
@@ -112,9 +156,9 @@ func (p *printing) review(e *env, c *cobra.Command) error {
 	}
 	file := ""
 	if p.to != "" {
-		file = p.file(e, "review.md")
+		file = p.file(e, "review"+p.form.ending())
 	}
-	return p.put(e, file, document)
+	return p.put(c.Context(), e, file, document)
 }
 
 // show prints a document: set for a terminal, or as it is.
@@ -139,12 +183,16 @@ func (k paper) fileName(job, arg string) string {
 // file is where a document goes: the file that -o names, or name in the folder
 // that it names.
 func (p *printing) file(e *env, name string) string {
-	to := e.path(p.to)
-	info, err := os.Stat(to)
-	if strings.HasSuffix(p.to, "/") || strings.HasSuffix(p.to, string(filepath.Separator)) || err == nil && info.IsDir() {
-		return filepath.Join(to, name)
+	if p.intoFolder(e) {
+		return filepath.Join(e.path(p.to), name)
 	}
-	return to
+	return e.path(p.to)
+}
+
+// intoFolder reports whether -o names a folder.
+func (p *printing) intoFolder(e *env) bool {
+	info, err := os.Stat(e.path(p.to))
+	return strings.HasSuffix(p.to, "/") || strings.HasSuffix(p.to, string(filepath.Separator)) || err == nil && info.IsDir()
 }
 
 // leadsTo is the path from a document's folder to the job's, for links.
