@@ -8,9 +8,11 @@ import "math"
 // column is lost or moved. Where a value is missing, or the step to the next is
 // longer than gap, the curve is broken by a NaN; a gap of 0 never breaks it.
 //
+// means holds the mean of each column, with the same breaks.
+//
 // at returns the i-th of n values, in order of X; those outside of s are left out.
-func extremes(n int, at func(i int) Point, s span, columns int, gap float64) []Point {
-	t := thinner{list: make([]Point, 0, min(n, 4*columns)+2), column: -1}
+func extremes(n int, at func(i int) Point, s span, columns int, gap float64) (kept, means []Point) {
+	t := thinner{list: make([]Point, 0, min(n, 4*columns)+2), means: make([]Point, 0, min(n, columns)+2), column: -1}
 	for i := range n {
 		p := at(i)
 		if p.X < s.low || p.X > s.high {
@@ -30,21 +32,22 @@ func extremes(n int, at func(i int) Point, s span, columns int, gap float64) []P
 		t.take(p)
 	}
 	t.flush()
-	return t.list
+	return t.list, t.means
 }
 
 // thinner collects the values of one pixel column.
 type thinner struct {
-	list                     []Point
+	list, means              []Point
 	column, count            int // values in the column so far
 	first, least, most, last Point
 	leastAt, mostAt          int
+	sum                      float64
 }
 
 func (t *thinner) take(p Point) {
 	if t.count == 0 {
 		t.first, t.least, t.most = p, p, p
-		t.leastAt, t.mostAt = 0, 0
+		t.leastAt, t.mostAt, t.sum = 0, 0, 0
 	}
 	if p.Y < t.least.Y {
 		t.least, t.leastAt = p, t.count
@@ -53,6 +56,7 @@ func (t *thinner) take(p Point) {
 		t.most, t.mostAt = p, t.count
 	}
 	t.last = p
+	t.sum += p.Y
 	t.count++
 }
 
@@ -75,6 +79,7 @@ func (t *thinner) flush() {
 	if t.count > 1 {
 		t.list = append(t.list, t.last)
 	}
+	t.means = append(t.means, Point{(t.first.X + t.last.X) / 2, t.sum / float64(t.count)})
 	t.count = 0
 }
 
@@ -82,11 +87,12 @@ func (t *thinner) flush() {
 func (t *thinner) cut(x float64) {
 	t.flush()
 	if n := len(t.list); n > 0 && finite(t.list[n-1].Y) {
-		t.list = append(t.list, Point{x, math.NaN()})
+		t.list, t.means = append(t.list, Point{x, math.NaN()}), append(t.means, Point{x, math.NaN()})
 	}
 }
 
 // thin is extremes of a list.
 func thin(list []Point, s span, columns int) []Point {
-	return extremes(len(list), func(i int) Point { return list[i] }, s, columns, 0)
+	kept, _ := extremes(len(list), func(i int) Point { return list[i] }, s, columns, 0)
+	return kept
 }

@@ -20,6 +20,12 @@ var gallery = map[string]picture{
 	"load":              exampleLoad,
 	"pulldown":          examplePullDown,
 	"pulldown-measured": measuredPullDown,
+	"log":               exampleLog,
+	"log-one":           onePointLog,
+	"signature":         exampleSignature,
+	"signature-one":     oneDay,
+	"months":            exampleMonths,
+	"months-load":       loadMonths,
 }
 
 var exampleSection = Section{

@@ -62,7 +62,7 @@ type ending struct {
 func room(limit float64, words ...string) float64 {
 	w := 0.0
 	for _, s := range words {
-		w = max(w, measure(clean(s), plain)+36)
+		w = max(w, measure(clean(s), plain)+38)
 	}
 	return min(w, limit)
 }

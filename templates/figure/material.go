@@ -23,9 +23,11 @@ func (s *sheet) material(b box, m Material) {
 		s.hatch(texture, b, 7)
 	case Lumber:
 		s.fill(sand, b)
+		var grain [][2]Point
 		for y := b.y + 3; y < b.y+b.h; y += 6 {
-			s.line(texture, Point{b.x, y}, Point{b.x + b.w, y})
+			grain = append(grain, [2]Point{{b.x, y}, {b.x + b.w, y}})
 		}
+		s.dashes(texture, grain)
 	default:
 		s.fill(lightGrey, b)
 	}
@@ -34,17 +36,18 @@ func (s *sheet) material(b box, m Material) {
 
 // hatch draws lines slanted to the right in a rectangle, gap units apart.
 func (s *sheet) hatch(st stroke, b box, gap float64) {
-	for _, l := range slants(b, gap) {
-		s.line(st, l[0], l[1])
-	}
+	s.dashes(st, slants(b, gap))
 }
 
 // hatchBack draws them slanted to the left.
 func (s *sheet) hatchBack(st stroke, b box, gap float64) {
-	turn := func(p Point) Point { return Point{2*b.x + b.w - p.X, p.Y} }
-	for _, l := range slants(b, gap) {
-		s.line(st, turn(l[0]), turn(l[1]))
+	list := slants(b, gap)
+	for i, l := range list {
+		for j, p := range l {
+			list[i][j].X = 2*b.x + b.w - p.X
+		}
 	}
+	s.dashes(st, list)
 }
 
 // slants are the ends of slanted lines within a rectangle.

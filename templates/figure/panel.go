@@ -135,7 +135,7 @@ func (s *sheet) stand(y, right, h float64, axis string, xs, ys span, moments fun
 }
 
 // leftGutter is the room for numbers left of a panel.
-const leftGutter = 32.0
+const leftGutter = 36.0
 
 // floor writes what the horizontal axis measures, below its ticks, and returns
 // the y under it.

@@ -45,6 +45,17 @@ func (s *sheet) line(st stroke, points ...Point) {
 	s.lines.StrokeLines(st, list)
 }
 
+// dashes draws many short lines of one look.
+func (s *sheet) dashes(st stroke, list [][2]Point) {
+	var p vg.Path
+	for _, l := range list {
+		p.Move(at(l[0].X, l[0].Y))
+		p.Line(at(l[1].X, l[1].Y))
+	}
+	s.lines.SetLineStyle(st)
+	s.lines.Stroke(p)
+}
+
 // area fills a polygon.
 func (s *sheet) area(c color.Color, points ...Point) {
 	list := make([]vg.Point, len(points))
