@@ -22,6 +22,23 @@ var references = map[string][]string{
 	"fan-test-points":         {"TestFanTestPoints"},
 	"cause-explained":         {"TestCauseExplained"},
 	"air-changes":             {"TestAirChanges"},
+	"containment-log":         {"TestContainmentLog"},
+	"drying-trend":            {"TestDryingTrend"},
+	"corrected-moisture":      {"TestTrades"},
+	"party-separation":        {"TestPartySeparation"},
+	"back-to-normal":          {"TestBackToNormal"},
+	"days-between":            {"TestDaysBetween"},
+	"slab-humidity":           {"TestTrades"},
+	"foam-lifts":              {"TestFoamLifts"},
+	"depth-summary":           {"TestDepthSummary"},
+	"batt-grade":              {"TestTrades"},
+	"circuit-ampacity":        {"TestTrades"},
+	"circuit-insulation":      {"TestTrades"},
+	"compound-drying":         {"TestCompoundDrying"},
+	"glass-stress":            {"TestGlassStress"},
+	"rack-line-load":          {"TestTrades"},
+	"anchor-edge":             {"TestTrades"},
+	"anchor-pulls":            {"TestTrades"},
 	"retarder-side":           {"TestRetarderSide"},
 	"retarder-permeance":      {"TestRetarderPermeance"},
 	"condensation":            {"TestCondensation"},
@@ -46,6 +63,15 @@ var references = map[string][]string{
 	"humidity-in-band":        {"TestHumidityInBand"},
 	"mean-temperature":        {"TestMeanTemperature"},
 	"spatial-spread":          {"TestSpatialSpread"},
+	"suction-line":            {"TestSuctionLine"},
+	"liquid-line":             {"TestLiquidLine"},
+	"line-sweating":           {"TestLineSweating"},
+	"added-charge":            {"TestAddedCharge"},
+	"room-charge":             {"TestRoomCharge"},
+	"superheat":               {"TestSuperheat"},
+	"subcooling":              {"TestSubcooling"},
+	"fan-pressurization":      {"TestFanPressurization"},
+	"leak-rebuilt":            {"TestLeakRebuilt"},
 }
 
 func TestAll(t *testing.T) {
@@ -95,7 +121,7 @@ func (c *Check) complete(t *testing.T) {
 	if (c.Result == "") != ownRule {
 		t.Errorf("%s: it needs a result that a limit is compared with, or a rule of its own", c.Name)
 	}
-	if c.Each != nil && len(c.Needs) == 0 && !c.Log && len(c.Answers) == 0 {
+	if c.Each != nil && len(c.Needs) == 0 && !c.Log && !c.Spans && len(c.Answers) == 0 {
 		t.Errorf("%s: its records carry nothing to compute from", c.Name)
 	}
 	if c.Each == nil && (len(c.Needs) > 0 || c.Log || c.Starts || c.Spans) {

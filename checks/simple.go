@@ -23,15 +23,19 @@ var RackLoad = &Check{
 }
 
 func rackLoad(c Case, f Fact) Point {
-	load, err := racks.Racks{
-		PerMetre: f.Values["bottles per metre"].Base(), Bottle: f.Values["bottle mass"].Mass(),
-		Rack: units.Mass(f.Values["rack mass"].Base()), Depth: f.Values["rack depth"].Length(),
-		Length: f.Values["rack length"].Length(), Floor: f.Values["floor area"].Area(),
-	}.Load()
+	load, err := racksOf(f).Load()
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
 	return Point{Place: f.Place, Quantity: units.Of(units.AreaLoadKind, float64(load.Average), c.Room.Units), Steps: load.Steps}
+}
+
+func racksOf(f Fact) racks.Racks {
+	return racks.Racks{
+		PerMetre: f.Values["bottles per metre"].Base(), Bottle: f.Values["bottle mass"].Mass(),
+		Rack: units.Mass(f.Values["rack mass"].Base()), Depth: f.Values["rack depth"].Length(),
+		Length: f.Values["rack length"].Length(), Floor: f.Values["floor area"].Area(),
+	}
 }
 
 // AirChanges asks how often a fan changes the air of a space in an hour.

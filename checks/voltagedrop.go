@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"fmt"
+
 	"proveout/checks/units"
 	"proveout/checks/wiring"
 )
@@ -9,14 +11,15 @@ import (
 // way to the unit.
 var VoltageDrop = &Check{
 	Name:   "voltage-drop",
-	Doc:    "share of the supply voltage lost in a two-wire circuit",
-	Source: "2·L·r·I/U; r: NEC Chapter 9 Table 8, uncoated copper at 75 °C; BS 7671 Appendix 4 for metric sizes (from memory)",
+	Doc:    "share of the supply voltage lost on the way to the load",
+	Source: "2·L·r·I/U, √3 for three phases; r: NEC Chapter 9 Table 8, uncoated copper at 75 °C; IEC 60228 at 70 °C for metric sizes (from memory)",
 	Result: units.PercentKind,
 	Needs: []Need{
 		{Name: "voltage", Kind: units.VoltageKind, Doc: "of the supply, at the panel"},
 		{Name: "current", Kind: units.CurrentKind, Doc: "of the load, from its nameplate"},
 		{Name: "length", Kind: units.LengthKind, Doc: "of the cable, one way"},
 		{Name: "wire size", Kind: units.WireSizeKind, Doc: "of the conductor"},
+		{Name: "phases", Kind: units.CountKind, Doc: "1, or 3 for a balanced load on three; 1 if not given, also for direct current", Optional: true},
 	},
 	Each: voltageDrop,
 }
@@ -26,12 +29,28 @@ func voltageDrop(c Case, f Fact) Point {
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
+	three, err := threePhase(f)
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
 	drop, err := wiring.Circuit{
-		Supply: f.Values["voltage"].Voltage(), Current: f.Values["current"].Current(),
+		ThreePhase: three,
+		Supply:     f.Values["voltage"].Voltage(), Current: f.Values["current"].Current(),
 		Length: f.Values["length"].Length(), Size: size,
 	}.Drop()
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
 	return Point{Place: f.Place, Quantity: units.Of(units.PercentKind, float64(drop.Share), c.Room.Units), Steps: drop.Steps}
+}
+
+func threePhase(f Fact) (bool, error) {
+	q, ok := f.Values["phases"]
+	switch {
+	case !ok || q.Known() && q.Base() == 1:
+		return false, nil
+	case q.Known() && q.Base() == 3:
+		return true, nil
+	}
+	return false, fmt.Errorf("%q is not a number of phases; wanted is 1 or 3", q)
 }

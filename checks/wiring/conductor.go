@@ -27,23 +27,32 @@ func Metric() []Size { return slices.Clone(metric) }
 
 // SizeNamed returns the conductor of that name, as in "12 AWG" or "2.5 mm2".
 func SizeNamed(name string) (Size, error) {
-	want := plain(name)
+	if s, ok := byName[plain(name)]; ok {
+		return s, nil
+	}
 	var known []string
 	for _, s := range slices.Concat(awg, metric) {
-		if plain(s.Name) == want {
-			return s, nil
-		}
 		known = append(known, s.Name)
 	}
 	return Size{}, fmt.Errorf("conductor %q is not in the tables; write one of %s", name, strings.Join(known, ", "))
 }
 
+// byName finds sizes by their plain names.
+var byName = func() map[string]Size {
+	sizes := map[string]Size{}
+	for _, s := range slices.Concat(awg, metric) {
+		sizes[plain(s.Name)] = s
+	}
+	return sizes
+}()
+
 // plain reduces a name to what spellings have in common: "#12 awg" is "12 AWG",
 // "2.5mm2" is "2.5 mm²".
 func plain(name string) string {
-	s := strings.ToLower(strings.TrimSpace(name))
-	return strings.NewReplacer(" ", "", "#", "", "²", "2").Replace(s)
+	return spelling.Replace(strings.ToLower(name))
 }
+
+var spelling = strings.NewReplacer(" ", "", "#", "", "²", "2")
 
 var (
 	awg = american([]tabulated{

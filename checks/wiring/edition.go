@@ -54,3 +54,14 @@ func EditionNamed(name string) (Edition, error) {
 	}
 	return Edition{}, fmt.Errorf("edition %q is not in the tables; write one of %s", name, strings.Join(known, ", "))
 }
+
+// Has reports whether a size belongs to the edition's family of sizes and has a
+// current-carrying capacity there.
+func (e Edition) Has(size Size) bool {
+	if e.Metric {
+		_, ok := metricAmpacities[size.Name]
+		return ok
+	}
+	_, ok := ampacities[size.Name]
+	return ok
+}
