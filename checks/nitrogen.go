@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"time"
 
 	"proveout/checks/humidair"
 	"proveout/checks/refrigerant"
@@ -39,7 +40,7 @@ func nitrogenTest(c Case, f Fact) Point {
 	}
 	loss := units.Of(units.GaugePressureKind, float64(r.Loss), c.Room.Units)
 	p := Point{
-		Place: f.Place, judged: true, Quantity: loss, Outcome: outcome(r.Outcome.String()), Reason: r.Reason,
+		Place: f.Place, judged: true, Quantity: loss, Outcome: r.Outcome, Reason: r.Reason,
 		Value: fmt.Sprintf("%s after %s, loss %s", f.Values["end pressure"], lasting(test.Held), loss),
 		Limit: fmt.Sprintf("loss at most %s in %s", c.Question.Limits.AtMost.Text, c.Question.Hold),
 		Steps: r.Steps,
@@ -94,17 +95,6 @@ func barometer(room *Room) (units.Pressure, error) {
 	return humidair.StandardPressure(room.Altitude.Length())
 }
 
-// outcome turns the word of a physics package into ours.
-func outcome(word string) Outcome {
-	switch word {
-	case "pass":
-		return Pass
-	case "fail":
-		return Fail
-	}
-	return Undecided
-}
-
 // Evacuation asks whether the line stays dry and empty after the pump is shut
 // off.
 var Evacuation = &Check{
@@ -118,6 +108,11 @@ var Evacuation = &Check{
 		{Name: "vacuum at end", Kind: units.VacuumKind, Doc: "on the same gauge at the end"},
 		{Name: "ambient temperature", Kind: units.TemperatureKind, Doc: "the coldest along the line"},
 		{Name: "gauge uncertainty", Kind: units.VacuumKind, Doc: "from the gauge's data sheet"},
+		{Name: "vacuum after 10 min", Kind: units.VacuumKind, Doc: "four or more between tell a leak from moisture", Optional: true},
+		{Name: "vacuum after 20 min", Kind: units.VacuumKind, Doc: "the same", Optional: true},
+		{Name: "vacuum after 30 min", Kind: units.VacuumKind, Doc: "the same", Optional: true},
+		{Name: "vacuum after 40 min", Kind: units.VacuumKind, Doc: "the same", Optional: true},
+		{Name: "vacuum after 50 min", Kind: units.VacuumKind, Doc: "the same", Optional: true},
 	},
 	Each: evacuation,
 }
@@ -147,7 +142,7 @@ func evacuation(c Case, f Fact) Point {
 		return undecided(f.Place, "%v", err)
 	}
 	p := Point{
-		Place: f.Place, judged: true, Quantity: f.Values["vacuum at end"], Outcome: outcome(r.Outcome.String()),
+		Place: f.Place, judged: true, Quantity: f.Values["vacuum at end"], Outcome: r.Outcome,
 		Reason: r.Reason, Near: r.NearLimit, Steps: r.Steps,
 		Value: f.Values["vacuum at isolation"].String() + " rising to " + f.Values["vacuum at end"].String(),
 		Limit: "at most " + limit.String() + " after " + c.Question.Hold,
@@ -155,6 +150,31 @@ func evacuation(c Case, f Fact) Point {
 	if p.Outcome == Pass {
 		p.Reason = ""
 	}
+	if p.Outcome == Fail {
+		explainRise(&p, f)
+	}
 	c.guard(&p)
 	return p
+}
+
+// explainRise says whether a vacuum that was lost tells of a leak or of moisture,
+// where enough readings were taken on the way.
+func explainRise(p *Point, f Fact) {
+	held := f.End.Sub(f.Start)
+	readings := []refrigerant.RiseReading{{Pressure: f.Values["vacuum at isolation"].Pressure()}}
+	for minutes := 10; minutes <= 50; minutes += 10 {
+		after := time.Duration(minutes) * time.Minute
+		if q := f.Values[fmt.Sprintf("vacuum after %d min", minutes)]; q.Known() && after < held {
+			readings = append(readings, refrigerant.RiseReading{After: after, Pressure: q.Pressure()})
+		}
+	}
+	rise, err := refrigerant.Rise{
+		Readings:         append(readings, refrigerant.RiseReading{After: held, Pressure: f.Values["vacuum at end"].Pressure()}),
+		GaugeUncertainty: f.Values["gauge uncertainty"].Pressure(), Coldest: f.Values["ambient temperature"].Temperature(),
+	}.Judge()
+	if err != nil {
+		return // too few readings; the test failed either way
+	}
+	p.Reason += "; by the readings between: " + rise.Cause.String() + ", " + rise.Reason
+	p.Steps = append(p.Steps, rise.Steps...)
 }

@@ -76,6 +76,7 @@ type SuctionResult struct {
 	Flow
 	LossKelvin    units.TemperatureDifference // loss as saturated temperature
 	LeastVelocity float64                     // that lifts oil in a riser, m/s
+	LiftsOil      bool                        // with a quarter to spare, or nothing rises
 	// Notes say what is unusual and does not decide.
 	Notes []string
 	Steps []Step
@@ -109,6 +110,7 @@ func (s SuctionLine) Judge() (SuctionResult, error) {
 	r := SuctionResult{Flow: s.Tube.flow(rate, gas.Density, gas.Viscosity, s.Length, s.Fittings)}
 	r.LossKelvin = units.TemperatureDifference(float64(r.Loss) / slope)
 	r.LeastVelocity = leastVelocity(gas.Density, oil.Density, s.Tube.Inside())
+	r.LiftsOil = !s.Riser || atMost(oilMargin*r.LeastVelocity, r.Velocity*s.LeastLoad)
 	r.Outcome, r.Reason = s.decide(r)
 	r.Notes = s.notes(r)
 	r.Steps = append(r.Flow.Steps,
@@ -126,13 +128,12 @@ func leastVelocity(gas, liquid float64, inside units.Length) float64 {
 }
 
 func (s SuctionLine) decide(r SuctionResult) (Outcome, string) {
-	least := oilMargin * r.LeastVelocity
-	slowest := r.Velocity * s.LeastLoad
 	switch {
+	case !r.LiftsOil:
+		return Fail, fmt.Sprintf("at least load the gas rises at %s; %s lifts the oil with a quarter to spare; a smaller riser",
+			velocityText(r.Velocity*s.LeastLoad), velocityText(oilMargin*r.LeastVelocity))
 	case !atMost(float64(r.LossKelvin), float64(SuctionLossAtMost)):
 		return Fail, fmt.Sprintf("it loses %s, at most %s keeps the unit's capacity; a larger tube or fewer fittings", kelvinText(r.LossKelvin), kelvinText(SuctionLossAtMost))
-	case s.Riser && !atMost(least, slowest):
-		return Fail, fmt.Sprintf("at least load the gas rises at %s; %s lifts the oil with a quarter to spare; a smaller riser", velocityText(slowest), velocityText(least))
 	}
 	return Pass, ""
 }
