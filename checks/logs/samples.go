@@ -112,6 +112,7 @@ func (s Series) span() (first, last int64, ok bool) {
 // long record some 16,000 steps are looked at, evenly spread.
 func (s Series) Interval() time.Duration {
 	steps := stepCount{}
+	step, same := int64(0), 0 // counted in runs: nearly all are equal
 	n := min(len(s.Times), len(s.Values))
 	for i := 0; i < n; i += 1 + n/manySteps {
 		for i < n && math.IsNaN(s.Values[i]) {
@@ -121,10 +122,17 @@ func (s Series) Interval() time.Duration {
 		for k < n && math.IsNaN(s.Values[k]) {
 			k++
 		}
-		if k < n {
-			steps.add(s.Times[k] - s.Times[i])
+		if k >= n {
+			continue
 		}
+		if d := s.Times[k] - s.Times[i]; d != step {
+			steps[step] += same
+			step, same = d, 0
+		}
+		same++
 	}
+	steps[step] += same
+	delete(steps, 0)
 	return steps.best()
 }
 
