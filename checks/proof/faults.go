@@ -13,9 +13,9 @@ import (
 const (
 	leakWater  = 2.0 // times the condensate expected (common practice)
 	leakMore   = 0.5 // and kg a day more than that expected: less tells nothing
-	leakLag    = 3 * time.Hour
+	leakLag    = 4 * time.Hour
 	leakGain   = 0.4  // Pa/Pa, with that lag
-	leakUA     = 1.30 // times the designed UA, the interval's lower end
+	leakUA     = 1.10 // times the designed UA, the interval's lower end
 	alwaysOn   = 0.97 // duty over the time looked at
 	tooWarm    = 0.5  // K above the set point, mean of that time
 	tooSmallOf = 24 * time.Hour
@@ -31,7 +31,7 @@ func (a *analyser) faults(q quick) {
 // drains than designed, more heat comes in than designed. Water is enough. Moisture
 // that follows is not: beside a coil that stays dry, as in winter, it does so in a
 // tight room too, but slowly: paper and wood hold the water of many rooms of air.
-// It takes one of the others, or a room that follows strongly within 3 h. Heat
+// It takes one of the others, or a room that follows strongly within 4 h. Heat
 // alone may be missing insulation.
 func (a *analyser) leak() {
 	var signs []string

@@ -180,6 +180,7 @@ func fan(values []float64, off, on float64) FanState {
 			rest = append(rest, v)
 		}
 	}
+	rest = every(rest, 2000)
 	low, high := quantile(rest, 0.10), quantile(rest, 0.95)
 	switch standby := 0.04 * on; {
 	case math.IsNaN(low):
