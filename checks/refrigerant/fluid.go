@@ -46,10 +46,11 @@ func FluidNamed(name string) (*Fluid, error) {
 	return nil, fmt.Errorf("refrigerant %q is not in the tables; there are %s", name, strings.Join(FluidNames(), ", "))
 }
 
+var spacing = strings.NewReplacer("-", "", " ", "")
+
 // plain is a name without the dash and the leading R.
 func plain(name string) string {
-	name = strings.ToUpper(strings.NewReplacer("-", "", " ", "").Replace(name))
-	return strings.TrimPrefix(name, "R")
+	return strings.TrimPrefix(strings.ToUpper(spacing.Replace(name)), "R")
 }
 
 // FluidNames lists the refrigerants of the tables.
