@@ -20,6 +20,7 @@ type simSide struct {
 	ua      float64 // through the walls, true
 	mass    float64 // J/K in the middle of the wall
 	node    float64 // °C
+	now     float64 // °C beyond it
 	climate func(t float64) float64
 	hot     float64 // design day, daily mean
 }
@@ -51,6 +52,9 @@ type simRoom struct {
 	cooled                         float64 // s of running
 	defrostEvery, defrostFor       float64 // s
 	bottles                        int
+	minute                         int
+	open                           bool
+	wHouse, wCoil, intake          float64
 	expected                       float64 // kg of condensate a day, by the design
 }
 
@@ -93,20 +97,33 @@ func (r *simRoom) thermostat(t float64) {
 	}
 }
 
+// surroundings renews what changes slowly once a minute.
+func (r *simRoom) surroundings(t float64) {
+	if r.minute--; r.minute > 0 {
+		return
+	}
+	r.minute = 4
+	for i := range r.sides {
+		r.sides[i].now = r.sides[i].climate(t)
+	}
+	r.wHouse, r.wCoil, r.intake = satRatio(r.houseDew(t)), satRatio(r.adp), max(15, r.outdoors(t))
+	r.open = r.opened(t) || r.opened(t+simStep) || r.opened(t+2*simStep)
+}
+
 // step moves the room on by simStep.
 func (r *simRoom) step(t float64) {
 	r.thermostat(t)
-	house := r.sides[0].climate(t)
-	wHouse := satRatio(r.houseDew(t))
+	r.surroundings(t)
+	house, wHouse := r.sides[0].now, r.wHouse
 	flow := r.leak
-	if r.opened(t) {
+	if r.open {
 		flow += simDoorFlow
 	}
 	heat := flow * 1006 * (house - r.air)
 	for i := range r.sides {
 		s := &r.sides[i]
 		// Half of the wall's resistance on either side of its mass.
-		in, out := 2*s.ua*(s.node-r.air), 2*s.ua*(s.climate(t)-s.node)
+		in, out := 2*s.ua*(s.node-r.air), 2*s.ua*(s.now-s.node)
 		s.node += simStep / s.mass * (out - in)
 		heat += in
 	}
@@ -123,7 +140,7 @@ func (r *simRoom) step(t float64) {
 	}
 	water := (flow + r.diffusion) * (wHouse - r.w)
 	if r.on {
-		sensible, latent := r.coil(t)
+		sensible, latent := r.coil()
 		heat -= sensible
 		water -= latent / 2501e3
 		r.drained += latent / 2501e3 * simStep
@@ -138,13 +155,12 @@ func (r *simRoom) step(t float64) {
 }
 
 // coil returns what the running unit takes out.
-func (r *simRoom) coil(t float64) (sensible, latent float64) {
-	intake := max(15, r.outdoors(t))
-	total := r.capacity * (1 + r.perRoom*(r.air-13) - r.perIntake*(intake-35))
-	if r.w <= satRatio(r.adp) {
+func (r *simRoom) coil() (sensible, latent float64) {
+	total := r.capacity * (1 + r.perRoom*(r.air-13) - r.perIntake*(r.intake-35))
+	if r.w <= r.wCoil {
 		return total, 0
 	}
-	ratio := 2501e3 * (r.w - satRatio(r.adp)) / (1006 * max(1, r.air-r.adp))
+	ratio := 2501e3 * (r.w - r.wCoil) / (1006 * max(1, r.air-r.adp))
 	return total / (1 + ratio), total * ratio / (1 + ratio)
 }
 
