@@ -14,7 +14,7 @@ import (
 var CauseExplained = &Check{
 	Name:    "cause-explained",
 	Doc:     "the stated cause agrees with the diagnosis of the records",
-	Source:  "package diagnosis: heat balance, water balance, vapor profile, unit's data sheet, each with its source",
+	Source:  "heat balance, water balance, vapor profile and the unit's data sheet; each step names its own",
 	Figures: []string{"set point", "low humidity", "high humidity", "unit as found", "unit as planned", "use", "outdoor months"},
 	Rule:    "the diagnosis is decided and names what a person states",
 	Whole:   causeExplained,
@@ -37,7 +37,7 @@ func causeExplained(c Case) []Point {
 		return []Point{p}
 	}
 	p.Value = valueOfDiagnosis(d)
-	p.Steps = append(p.Steps, Step{Name: "diagnosis of the records", Value: d.Summary, Source: "package diagnosis"})
+	p.Steps = append(p.Steps, Step{Name: "diagnosis of the records", Value: d.Summary, Source: "proveout diagnose --explain"})
 	stated, facts, missing := c.stated()
 	p.Facts = append(p.Facts, facts...)
 	switch {

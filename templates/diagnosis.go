@@ -11,8 +11,8 @@ import (
 	"proveout/phases"
 )
 
-// diagnosis is what Diagnosis prints.
-type diagnosis struct {
+// diagnosisSheet is what Diagnosis prints.
+type diagnosisSheet struct {
 	Head                head
 	Missing             bool // the plan has no such phase
 	Draft               bool
@@ -44,6 +44,8 @@ type diagnosis struct {
 	Room                []fact
 	Equipment           []equipment
 	DewPoint, DewPointM string
+	Records             *fromRecords // nil when the job is not described well enough
+	NoRecords           string       // why
 }
 
 // Diagnosis writes what was found in the assess phase: page one in plain words,
@@ -53,12 +55,13 @@ func Diagnosis(d Dossier) (Document, error) { return d.write("diagnosis", d.diag
 
 const assess = "assess"
 
-func (d Dossier) diagnosis() diagnosis {
-	view := diagnosis{
+func (d Dossier) diagnosis() diagnosisSheet {
+	view := diagnosisSheet{
 		Head: d.head(), Hazards: d.hazards(), Mold: d.mold(), Room: d.roomFacts(), Equipment: d.equipment(),
 		Faces: d.faces(asFound), Wanted: d.wantedClimate(), DewPoint: dewPointSource, DewPointM: "computed",
 	}
 	view.Layers = layerGroups(view.Faces)
+	view.Records, view.NoRecords = d.explained()
 	ph := d.Plan.Phase(assess)
 	if ph == nil {
 		view.Missing = true
@@ -70,7 +73,7 @@ func (d Dossier) diagnosis() diagnosis {
 }
 
 // assessed fills in what the phase asked and recorded.
-func (d Dossier) assessed(view *diagnosis, ph *phases.Phase) {
+func (d Dossier) assessed(view *diagnosisSheet, ph *phases.Phase) {
 	refs := &references{}
 	leave := map[string]bool{"assess.mold-patch": true}
 	for _, pair := range pairs(ph) {
@@ -99,9 +102,13 @@ func (d Dossier) assessed(view *diagnosis, ph *phases.Phase) {
 }
 
 // found fills in page one: the cause and what the room does.
-func (d Dossier) found(view *diagnosis, ph *phases.Phase) {
+func (d Dossier) found(view *diagnosisSheet, ph *phases.Phase) {
 	if r := d.answer("assess.cause"); r != nil {
-		view.Cause, view.CauseNote, view.Meaning = r.Answer, sentence(r.Note), meaning[r.Answer]
+		view.Cause, view.CauseNote = r.Answer, sentence(r.Note)
+		view.Meaning = meaning[r.Answer]
+		if r.Answer == "more than one" {
+			view.Cause, view.Meaning = d.causes()
+		}
 	}
 	for i, c := range view.Checks {
 		if c.ID == "assess.cause-evidence" && view.Cause != "" {
@@ -109,6 +116,17 @@ func (d Dossier) found(view *diagnosis, ph *phases.Phase) {
 		}
 	}
 	view.Found = d.climate("assess.room-temperature", "assess.room-humidity")
+}
+
+// causes are the several causes that were stated, and what each does to the room.
+func (d Dossier) causes() (names, means string) {
+	var list, words []string
+	for _, r := range d.answers("assess.causes") {
+		if !slices.Contains(list, r.Answer) {
+			list, words = append(list, r.Answer), append(words, meaning[r.Answer])
+		}
+	}
+	return "more than one. " + capital(strings.Join(list, "; ")), strings.Join(words, " ")
 }
 
 // meaning says in plain words what a cause does to a room.
@@ -123,6 +141,7 @@ var meaning = map[string]string{
 	"drain or water from outside":           "Water comes in, or does not run off.",
 	"control or airflow":                    "The control is off, or the cold air does not reach every corner.",
 	"moisture from the past":                "Walls or floor still hold water from before.",
+	"none found, the room is sound":         "Every sign of a failing room was looked for, and none was found.",
 }
 
 // sentence begins a note with a capital letter and ends it with a stop.

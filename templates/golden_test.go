@@ -154,7 +154,7 @@ func checkFits(t *testing.T, paper, text string) {
 // parts that documents share, and that each can be written from nothing.
 func TestEveryTemplate(t *testing.T) {
 	views := map[string]any{
-		"diagnosis": diagnosis{}, "scope": scope{}, "signoff": signoffSheet{}, "coverup": coverUp{},
+		"diagnosis": diagnosisSheet{}, "scope": scope{}, "signoff": signoffSheet{}, "coverup": coverUp{},
 		"receipt": receipt{}, "nonconformity": deviationReport{}, "fieldsheet": fieldSheet{},
 		"review": ownersReview{}, "commissioning": record{},
 	}

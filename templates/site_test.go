@@ -33,6 +33,7 @@ type site struct {
 	now time.Time
 	rnd *rand.ChaCha8
 	dir string
+	of  string // the folder of testdata that the job comes from
 }
 
 const papers = "../testdata/jobs/papers/"
@@ -40,10 +41,12 @@ const papers = "../testdata/jobs/papers/"
 var process = jobs.Process{Host: "test", PID: os.Getpid()}
 
 // newSite starts the job.
-func newSite(t *testing.T) *site {
+func newSite(t *testing.T) *site { return newSiteOf(t, papers) }
+
+func newSiteOf(t *testing.T, of string) *site {
 	t.Helper()
-	s := &site{t: t, now: time.Date(2026, 5, 4, 15, 0, 0, 0, time.UTC), rnd: rand.NewChaCha8([32]byte{7}), dir: t.TempDir()}
-	s.must(os.WriteFile(filepath.Join(s.dir, jobs.CompanyFile), s.read(papers+"company.yaml"), 0o644))
+	s := &site{t: t, of: of, now: time.Date(2026, 5, 4, 15, 0, 0, 0, time.UTC), rnd: rand.NewChaCha8([32]byte{7}), dir: t.TempDir()}
+	s.must(os.WriteFile(filepath.Join(s.dir, jobs.CompanyFile), s.read(of+"company.yaml"), 0o644))
 	c, err := jobs.OpenCompany(s.dir)
 	s.must(err)
 	s.c = c
@@ -81,8 +84,8 @@ func (s *site) read(file string) []byte {
 // fixes it.
 func (s *site) create(id string) {
 	s.t.Helper()
-	files := map[string][]byte{jobs.JobFile: s.read(papers + "job.yaml")}
-	plan, err := filepath.Glob(papers + "phases/*.yaml")
+	files := map[string][]byte{jobs.JobFile: s.read(s.of + "job.yaml")}
+	plan, err := filepath.Glob(s.of + "phases/*.yaml")
 	s.must(err)
 	for _, file := range plan {
 		files["phases/"+filepath.Base(file)] = s.read(file)

@@ -193,7 +193,7 @@ func (b *builder) people() error {
 	}
 	b.add(Item{
 		Name:   "people",
-		Basis:  fmt.Sprintf("%g · (272 − 6 · %.1f) W · %g h / 24 h, all as sensible", b.room.People, b.room.Air.Temperature, b.room.PeopleFor),
+		Basis:  fmt.Sprintf("%g · (272 − 6 · %.1f) W · %.3g h / 24 h, all as sensible", b.room.People, b.room.Air.Temperature, b.room.PeopleFor),
 		Source: "ASHRAE Refrigeration ch. 24 (from memory)", Sensible: each * units.Power(b.room.People*b.room.PeopleFor/24),
 	})
 	return nil

@@ -1,6 +1,8 @@
 package diagnosis
 
 import (
+	"slices"
+
 	"proveout/checks/units"
 )
 
@@ -75,6 +77,11 @@ type Finding struct {
 	Decides []Measurement
 
 	assumed bool // an assumed value took part
+}
+
+// Own returns the evidence that speaks for this cause more than for others.
+func (f Finding) Own() []Evidence {
+	return slices.DeleteFunc(slices.Clone(f.For), func(e Evidence) bool { return e.shared })
 }
 
 // Evidence is one sentence with its numbers, the readings it rests on, and the

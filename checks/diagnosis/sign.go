@@ -257,7 +257,11 @@ func (d *diagnosis) mold() {
 	}
 	switch {
 	case sum > 0:
-		d.present(Moldy, "mold on %s in %d places", d.show.area(sum), len(d.room.Readings.Mold))
+		places := "one place"
+		if n := len(d.room.Readings.Mold); n > 1 {
+			places = fmt.Sprintf("%d places", n)
+		}
+		d.present(Moldy, "mold on %s in %s", d.show.area(sum), places)
 	case d.room.Readings.MoldSought == Yes:
 		d.absent(Moldy)
 	}

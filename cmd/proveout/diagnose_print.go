@@ -173,6 +173,9 @@ func (p diagnosisPrinter) comparison() {
 	p.heading("As found and as planned")
 	rows := [][]string{{"", "as found", "as planned", "margin", "limit"}}
 	for _, l := range p.d.Comparison {
+		if !l.Found.Known && !l.Planned.Known {
+			continue
+		}
 		margin := ""
 		if l.Margin.Known {
 			margin = l.Margin.Text
