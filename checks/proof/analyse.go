@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"proveout/checks/diagnosis"
@@ -99,21 +100,12 @@ func Analyse(in Input) (*Analysis, error) {
 
 // prove computes what rests on the steady time.
 func (a *analyser) prove() {
-	except := append([]logs.TimeSpan{}, a.in.Except...)
+	except := a.unlike()
 	q := a.quickAir(a.keeping)
 	except = append(except, a.doors(q)...)
 	a.defrosts(q)
 	a.cycles()
-	except = append(except, a.offSpan()...)
-	// A day before, as far as it is logged: walls remember.
-	before := max(0, min(24*time.Hour, a.keeping.From.Sub(a.whole.From))).Truncate(time.Hour)
-	g := newGrid(a.in, a.sound, logs.TimeSpan{From: a.keeping.From.Add(-before), To: a.keeping.To}, time.Hour)
-	g.coilAir(a.in, a.sound)
-	s, err := a.signature(&g, a.days(&g, int(before/time.Hour), except))
-	if c := a.out.Cycles; c != nil && c.coarse(a.sound.states.Interval) {
-		err = fmt.Errorf("%w: the unit's meter was read every %s, too seldom for its runs: half of those seen last %s or less, %d fell between; four readings in a run are wanted", ErrTooLittle, a.sound.states.Interval, min(c.MedianOn, c.MedianOff), c.Brief)
-	}
-	if err != nil {
+	if s, err := a.sign(except); err != nil {
 		a.skip("energy signature", err)
 	} else {
 		a.out.Signature = s
@@ -155,13 +147,14 @@ func (a *analyser) rest() {
 	}
 }
 
-func (a *analyser) offSpan() []logs.TimeSpan {
-	off := a.in.Off
-	if off.From.IsZero() {
-		return nil
+// unlike are the times in which the room could not keep itself: what the caller
+// named, and the test with the unit off until the room is down again.
+func (a *analyser) unlike() []logs.TimeSpan {
+	spans := slices.Clone(a.in.Except)
+	if off := a.in.Off; !off.From.IsZero() {
+		spans = append(spans, logs.TimeSpan{From: off.From, To: off.To.Add(settle)})
 	}
-	// The room has to come down again before a day counts.
-	return []logs.TimeSpan{{From: off.From, To: off.To.Add(settle)}}
+	return spans
 }
 
 func (in *Input) valid() error {
@@ -188,7 +181,7 @@ func (in *Input) valid() error {
 func (a *analyser) spans() error {
 	for _, l := range a.in.Loggers {
 		for _, s := range l.Series {
-			if !l.Place.inRoom() || len(s.Times) < 2 {
+			if !l.Place.Room() || len(s.Times) < 2 {
 				continue
 			}
 			first, last := at(s.Times[0]), at(s.Times[len(s.Times)-1]).Add(s.Interval())
@@ -255,7 +248,7 @@ func (a *analyser) pullDowns() {
 		return
 	}
 	for i, l := range a.in.Loggers {
-		if l.Place != BottleProbe && !l.Place.inRoom() {
+		if l.Place != BottleProbe && !l.Place.Room() {
 			continue
 		}
 		limit := logs.AirPullDown(a.in.Room.Set)
@@ -315,17 +308,17 @@ func (a *analyser) keep() {
 	damp, dampSquares, dampN := 0.0, 0.0, 0.0
 	var temps []logs.Series
 	for i, l := range a.in.Loggers {
-		if !l.Place.inRoom() && l.Place != BottleProbe {
+		if !l.Place.Room() && l.Place != BottleProbe {
 			continue
 		}
 		for _, s := range a.sound.temperatures(i) {
-			if r, ok := a.stable(l, s, a.in.Room.Temperatures); ok && l.Place.inRoom() {
+			if r, ok := a.stable(l, s, a.in.Room.Temperatures); ok && l.Place.Room() {
 				sum, squares, n = sum+r.Mean, squares+l.standard()*l.standard(), n+1
 				temps = append(temps, s)
 			}
 		}
 		for _, s := range a.sound.columns(i, logs.RelativeHumidity) {
-			if r, ok := a.stable(l, a.dry(i, s), a.in.Room.Humidities); ok && l.Place.inRoom() {
+			if r, ok := a.stable(l, a.dry(i, s), a.in.Room.Humidities); ok && l.Place.Room() {
 				u := float64(l.HumidityUncertainty) / 2
 				if u == 0 {
 					u = 1.5
@@ -356,6 +349,9 @@ func (a *analyser) stable(l Logger, s logs.Series, band logs.Band) (logs.Stabili
 	if band == (logs.Band{}) {
 		band = logs.Band{Low: math.Inf(-1), High: math.Inf(1)}
 	}
+	if out := a.unlike(); len(out) > 0 {
+		s = s.Without(out...)
+	}
 	r, err := logs.Stable(s, a.keeping.From, a.keeping.To, 0, band)
 	if err != nil {
 		a.skip("stability of "+l.Name, err)
@@ -370,7 +366,7 @@ func (a *analyser) cycles() {
 	if a.sound.states == nil {
 		return
 	}
-	c, err := a.sound.states.Cycles(a.keeping.From, a.keeping.To)
+	c, err := a.sound.states.without(a.unlike()).Cycles(a.keeping.From, a.keeping.To)
 	if err != nil {
 		a.skip("cycles", err)
 		return

@@ -42,16 +42,19 @@ func (a *analyser) moves(g *grid, m *model) []move {
 		}
 	}
 	add("loggers in the room", func(m *model) { m.roomOffset += g.roomU })
+	if m.duty && m.seenCap > 0 {
+		// A part of what the capacity changes from the days to the design day (assumed).
+		part := 0.1
+		if !m.heat {
+			part = 0.3
+		}
+		add("capacity's slopes", func(m *model) { m.designCap += part * (m.designCap - m.seenCap) })
+	}
 	if !m.heat {
 		return all
 	}
 	u := a.in.Unit.relative()
 	add(capacityName, func(m *model) { m.capacity *= 1 + u/2 })
-	if m.duty && m.seenCap > 0 {
-		// A tenth of what the capacity changes from the days to the design day (assumed).
-		d := 0.1 * (m.designCap - m.seenCap)
-		add("capacity's slopes", func(m *model) { m.designCap += d })
-	}
 	add("heat capacity of the contents", func(m *model) { m.bottles *= 1.1; m.light *= 1.2 })
 	if m.latent > 0 {
 		u := 0.3 // two days weighed say little of the others (assumed)

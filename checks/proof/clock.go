@@ -49,7 +49,7 @@ func (a *analyser) swings(span logs.TimeSpan) (unit *swing, room []swing) {
 	}
 	for i, l := range a.in.Loggers {
 		for k, s := range l.Series {
-			if !l.Place.inRoom() || s.Quantity != logs.Temperature || a.sound.excluded[[2]int{i, k}] {
+			if !l.Place.Room() || s.Quantity != logs.Temperature || a.sound.excluded[[2]int{i, k}] {
 				continue
 			}
 			m, err := s.Means(span.From, fine, n, 0.2)
@@ -196,7 +196,7 @@ func (a *analyser) supplied() {
 	var means [][]float64
 	for i, l := range a.in.Loggers {
 		for k, s := range l.Series {
-			if l.Place.inRoom() && s.Quantity == logs.Temperature && !a.sound.excluded[[2]int{i, k}] {
+			if l.Place.Room() && s.Quantity == logs.Temperature && !a.sound.excluded[[2]int{i, k}] {
 				if m, err := s.Means(span.From, fine, n, 0.2); err == nil {
 					refs, means = append(refs, [2]int{i, k}), append(means, m)
 				}

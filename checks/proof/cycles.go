@@ -116,6 +116,16 @@ func (s States) cut(from, to time.Time) []Run {
 	return runs
 }
 
+// without returns the states with some spans left out.
+func (s States) without(spans []logs.TimeSpan) States {
+	for _, x := range spans {
+		before, after := s.cut(time.Time{}, x.From), s.cut(x.To, time.Time{})
+		s.Runs = append(before, after...)
+		s.brief = slices.DeleteFunc(slices.Clone(s.brief), func(t time.Time) bool { return !t.Before(x.From) && t.Before(x.To) })
+	}
+	return s
+}
+
 // mostWithin returns the most of ascending times that any stretch holds.
 func mostWithin(times []time.Time, stretch time.Duration) int {
 	most, first := 0, 0

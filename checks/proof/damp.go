@@ -141,7 +141,7 @@ func (a *analyser) hourlyAir(i int, span logs.TimeSpan) (t, rh []float64, ok boo
 // mold gives the index of every place that has both readings.
 func (a *analyser) mold() {
 	for i, l := range a.in.Loggers {
-		if !l.Place.inRoom() && l.Place != OtherSide {
+		if !l.Place.Room() && l.Place != OtherSide {
 			continue
 		}
 		t, rh, ok := a.hourlyAir(i, a.whole)
@@ -167,7 +167,7 @@ func (a *analyser) overlay(span logs.TimeSpan) (*diagnosis.Following, error) {
 	var log diagnosis.Log
 	for i, l := range a.in.Loggers {
 		house := l.Place == OtherSide && l.Side == houseOf(a.in)
-		if !house && !l.Place.inRoom() {
+		if !house && !l.Place.Room() {
 			continue
 		}
 		to := &log.Room

@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"proveout/checks/humidair"
@@ -39,7 +40,7 @@ func (a *analyser) quickAir(span logs.TimeSpan) quick {
 	}
 	var airs, dews [][]float64
 	for i, l := range a.in.Loggers {
-		if !l.Place.inRoom() {
+		if !l.Place.Room() {
 			continue
 		}
 		temps, damps := a.sound.temperatures(i), a.sound.columns(i, logs.RelativeHumidity)
@@ -54,7 +55,12 @@ func (a *analyser) quickAir(span logs.TimeSpan) quick {
 			}
 		}
 	}
-	q.air, q.dew = middle(airs), middle(dews)
+	q.air, q.dew = slices.Clone(middle(airs)), middle(dews)
+	for i := range q.air {
+		if overlaps(logs.TimeSpan{From: q.at(i), To: q.at(i + 1)}, a.unlike()) {
+			q.air[i] = math.NaN()
+		}
+	}
 	if a.sound.states != nil {
 		q.duty = a.sound.states.Duties(span.From, fine, n, 0.5)
 	}

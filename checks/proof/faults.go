@@ -14,7 +14,7 @@ const (
 	leakWater  = 2.0 // times the condensate expected (common practice)
 	leakMore   = 0.5 // and kg a day more than that expected: less tells nothing
 	leakLag    = 4 * time.Hour
-	leakGain   = 0.4  // Pa/Pa, with that lag
+	leakGain   = 0.5  // Pa/Pa, with that lag; 0.3 where UA is high as well
 	leakUA     = 1.10 // times the designed UA, the interval's lower end
 	alwaysOn   = 0.97 // duty over the time looked at
 	tooWarm    = 0.5  // K above the set point, mean of that time
@@ -42,7 +42,7 @@ func (a *analyser) leak() {
 	f := a.out.Overlay
 	follows := f != nil && f.Follows
 	quick := follows && f.Lag <= leakLag && f.Gain >= leakGain
-	if !drains && !quick && !(follows && heats) {
+	if !drains && !quick && !(follows && heats && f.Gain >= leakGain*0.6) {
 		return
 	}
 	if follows {
@@ -73,7 +73,7 @@ func (a *analyser) tooSmall(q quick) {
 		air, seen := mean(q.air[i : i+n])
 		duty, ran := mean(q.duty[i : i+n])
 		span := logs.TimeSpan{From: q.at(i), To: q.at(i + n)}
-		if seen > n/2 && ran > n/2 && duty >= alwaysOn && air > limit && !overlaps(span, a.in.Except) && !overlaps(span, a.offSpan()) {
+		if seen > n/2 && ran > n/2 && duty >= alwaysOn && air > limit && !overlaps(span, a.unlike()) {
 			a.fault(UnitTooSmall, span, 1, "see first whether the room takes in more heat than designed, then whether the unit does its rated capacity", "it ran for %.0f %% of a day and the room was at %.1f °C, set point %.1f °C", 100*duty, air, a.in.Room.Set)
 			return
 		}

@@ -26,6 +26,10 @@ const (
 	TooClose        Fault = "logger too close to the supply air" //
 )
 
+// BadSalts is a hygrometer that its salt points cannot put right; its humidity is
+// left out.
+const BadSalts Fault = "hygrometer fails its salt points"
+
 // Faults of the room and its unit.
 const (
 	ShortCycling Fault = "short cycling"
@@ -73,7 +77,7 @@ func (s *soundness) temperatures(i int) []logs.Series { return s.columns(i, logs
 // note records a finding about one column.
 func (a *analyser) note(f Fault, i, k int, span logs.TimeSpan, count int, do, reason string, args ...any) {
 	l := a.in.Loggers[i]
-	excluded := f != Gap && f != Repeated && f != Drifting && f != GapOverPullDown && f != TooClose
+	excluded := l.Place != Unit && l.Place != Door && f != Gap && f != Repeated && f != Drifting && f != GapOverPullDown && f != TooClose
 	a.out.Findings = append(a.out.Findings, Finding{
 		Fault: f, Logger: l.Name, Column: l.Series[k].Name, Place: l.Place, Excluded: excluded,
 		Span: span, Count: count, Reason: fmt.Sprintf(reason, args...), Do: do,

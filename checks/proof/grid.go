@@ -30,7 +30,7 @@ func newGrid(in *Input, sound *soundness, span logs.TimeSpan, step time.Duration
 	if g.n < 1 {
 		return g
 	}
-	g.room, g.roomU = g.place(in, sound, func(l Logger) bool { return l.Place.inRoom() })
+	g.room, g.roomU = g.place(in, sound, func(l Logger) bool { return l.Place.Room() })
 	g.bottle, g.bottleU = g.place(in, sound, func(l Logger) bool { return l.Place == BottleProbe })
 	g.intake, _ = g.place(in, sound, func(l Logger) bool { return l.Place == Intake })
 	for _, side := range in.Room.Sides {
@@ -50,7 +50,7 @@ func newGrid(in *Input, sound *soundness, span logs.TimeSpan, step time.Duration
 func (g *grid) coilAir(in *Input, sound *soundness) {
 	const parts = 12
 	fineGrid := grid{from: g.from, step: g.step / parts, n: g.n * parts}
-	room, _ := fineGrid.place(in, sound, func(l Logger) bool { return l.Place.inRoom() })
+	room, _ := fineGrid.place(in, sound, func(l Logger) bool { return l.Place.Room() })
 	if room == nil || sound.states == nil {
 		g.coil = g.room
 		return

@@ -25,15 +25,31 @@ func (a *analyser) look() {
 		for k, s := range l.Series {
 			a.alone(i, k, s)
 		}
-		if l.Place.inRoom() && l.Distance > 0 && l.Distance < nearSupply*(1-1e-9) && len(l.Series) > 0 {
+		if l.Place.Room() && l.Distance > 0 && l.Distance < nearSupply*(1-1e-9) && len(l.Series) > 0 {
 			a.note(TooClose, i, 0, logs.TimeSpan{}, 1, "move it to 0.6 m or more", "it hangs %.2f m from the supply air; 0.6 m at least", float64(l.Distance))
 		}
 	}
+	a.salts()
 	a.fahrenheit()
 	a.clocks()
 	a.supplied()
 	a.stuck()
 	a.drifts()
+}
+
+// salts tests the salt points of each logger.
+func (a *analyser) salts() {
+	for i, l := range a.in.Loggers {
+		if l.Salts == nil {
+			continue
+		}
+		_, _, err := l.Salts.Correction()
+		for k, s := range l.Series {
+			if err != nil && s.Quantity == logs.RelativeHumidity {
+				a.note(BadSalts, i, k, logs.TimeSpan{}, 1, "check it again at both points, then replace it", "%v", err)
+			}
+		}
+	}
 }
 
 // alone tests one column.
@@ -137,7 +153,7 @@ func every(values []float64, n int) []float64 {
 func expected(l Logger, in *Input) (low, high float64) {
 	set := float64(in.Room.Set)
 	switch {
-	case l.Place.inRoom() || l.Place == BottleProbe:
+	case l.Place.Room() || l.Place == BottleProbe:
 		return set - 5, max(set+15, 35)
 	case l.Place == SupplyAir:
 		return set - 20, max(set+12, 35)
@@ -159,7 +175,7 @@ func (a *analyser) stuck() {
 	for _, q := range []logs.Quantity{logs.RelativeHumidity, logs.Temperature} {
 		for i, l := range a.in.Loggers {
 			for k, s := range l.Series {
-				if !l.Place.inRoom() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
+				if !l.Place.Room() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
 					continue
 				}
 				from, to := longestSame(s)
@@ -195,7 +211,7 @@ func (a *analyser) moved(i, k int, from, to int64) bool {
 	n := int((to - from) / fine.Milliseconds())
 	for j, l := range a.in.Loggers {
 		for c, s := range l.Series {
-			if j == i && c == k || !l.Place.inRoom() || s.Quantity != q && s.Quantity != logs.Temperature || a.sound.excluded[[2]int{j, c}] {
+			if j == i && c == k || !l.Place.Room() || s.Quantity != q && s.Quantity != logs.Temperature || a.sound.excluded[[2]int{j, c}] {
 				continue
 			}
 			m, err := s.Means(at(from), fine, n, 0.2)
@@ -243,7 +259,7 @@ func (a *analyser) drifts() {
 func (a *analyser) hourly(q logs.Quantity, span logs.TimeSpan, n int) (refs [][2]int, means [][]float64) {
 	for i, l := range a.in.Loggers {
 		for k, s := range l.Series {
-			if !l.Place.inRoom() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
+			if !l.Place.Room() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
 				continue
 			}
 			if m, err := s.Means(span.From, time.Hour, n, 0.5); err == nil {
@@ -270,7 +286,7 @@ func (a *analyser) shared(q logs.Quantity) (span logs.TimeSpan, ok bool) {
 	span = a.keeping
 	for i, l := range a.in.Loggers {
 		for k, s := range l.Series {
-			if !l.Place.inRoom() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
+			if !l.Place.Room() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
 				continue
 			}
 			ok = true

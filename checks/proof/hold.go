@@ -50,7 +50,7 @@ func (a *analyser) designOf(m *model, days []Day) {
 			}
 		}
 	}
-	m.designRoom, m.designLatent, m.designCap = room/n, m.latent, 1
+	m.designRoom, m.designLatent = room/n, m.latent
 	for _, s := range a.in.Room.Sides {
 		t, ok := d.Sides[s.Name]
 		if !ok {
@@ -59,15 +59,13 @@ func (a *analyser) designOf(m *model, days []Day) {
 		}
 		m.design = append(m.design, float64(t))
 	}
-	if m.heat {
-		q, err := a.capacity(units.Temperature(m.designRoom+coil/n), d.Intake)
-		if err != nil {
-			a.skip("will it hold", err)
-			return
-		}
-		m.designCap, m.seenCap = float64(q), seen/n
+	q, err := a.capacity(units.Temperature(m.designRoom+coil/n), d.Intake)
+	if err != nil {
+		a.skip("will it hold", err)
+		return
 	}
-	if d.Latent != nil {
+	m.designCap, m.seenCap = float64(q), seen/n
+	if d.Latent != nil && m.heat {
 		m.designLatent = float64(*d.Latent)
 	}
 	m.duty = finite(m.designRoom, m.designCap, m.designLatent)

@@ -27,8 +27,8 @@ const (
 	Door        Place = "door"
 )
 
-// inRoom reports whether a place is in the room's air.
-func (p Place) inRoom() bool { return p == RoomLow || p == RoomMiddle || p == RoomHigh }
+// Room reports whether a place is in the room's air.
+func (p Place) Room() bool { return p == RoomLow || p == RoomMiddle || p == RoomHigh }
 
 // Logger is one instrument with its columns.
 type Logger struct {
@@ -74,7 +74,8 @@ type Room struct {
 	Sides        []Side
 	Light        cooling.HeatCapacity // air, racks, board
 	Bottles      cooling.HeatCapacity // 0: empty
-	// Inside is the heat set free in the room by fan and lights on average; its
+	// Inside is the heat set free in the room on average by lights and by a fan that
+	// always runs; its
 	// uncertainty (k = 2) 0 says that it is not known well enough to hold a line.
 	Inside            units.Power
 	InsideUncertainty units.Power
@@ -85,8 +86,8 @@ type Room struct {
 
 // CoolingUnit is what is known of the unit.
 type CoolingUnit struct {
-	// Capacity from the maker's data. Without it the signature is one of duty:
-	// the margin is found, UA is not.
+	// Capacity from the maker's data, net of a fan that runs with the compressor.
+	// Without it the signature is one of duty: the margin is found, UA is not.
 	Capacity cooling.Capacity
 	// Uncertainty is the relative expanded uncertainty (k = 2) of Capacity; 0
 	// counts as 10 %.

@@ -81,7 +81,7 @@ func (r *simRoom) power(t float64) float64 {
 	p := 3.0
 	if r.on {
 		p += r.running + r.fan
-	} else if r.fanAlways && t >= r.switchOn && !(t >= r.offFrom && t < r.offTo) {
+	} else if r.fanAlways && t >= r.switchOn && !r.rests(t) {
 		p += r.fan
 	}
 	return max(0, p)

@@ -9,30 +9,6 @@ import (
 	"proveout/checks/units"
 )
 
-// Day is one day of the energy signature.
-type Day struct {
-	From       time.Time
-	Outside    units.Temperature           // Σ w_j·T_j
-	Room       units.Temperature           // mean of the room
-	Intake     units.Temperature           // mean of the condenser's intake
-	Difference units.TemperatureDifference // x
-	Duty       float64                     // mean
-	// Heat is what the unit took out, without latent heat and corrected for heat
-	// stored: y, in W; in shares of the running unit when its capacity is not known.
-	Heat   float64
-	Stored units.Power // correction that Heat contains
-	Used   bool
-	Why    string // when it is not used
-
-	sides [3][]float64 // means of each side as the walls pass it on: at once, late, very late
-	cap   float64      // Σ duty·Q/24 with Q of the maker
-	// latent is the heat of the day's condensate over that of an average day, W; 0
-	// where it was not weighed.
-	latent float64
-	coil   float64 // K, of the room while the unit runs over its mean
-	drift  [2]float64
-}
-
 // Contribution is one source of uncertainty: what 95 % of it move the results by.
 type Contribution struct {
 	Name string
@@ -64,9 +40,6 @@ type Signature struct {
 // tolerance is how far the measured UA may lie above the designed one: what the
 // design's own transmittances are good for (common practice).
 const tolerance = 1.15
-
-// leastOfDay is the share of a day's hours that must be known.
-const leastOfDay = 0.9
 
 // leastPoints is the number of days from which on a line is fitted (assumed).
 const leastPoints = 5
@@ -107,7 +80,7 @@ func (m *model) reduce(days []Day) (x, y []float64) {
 
 func (m *model) heatOf(d Day) float64 {
 	if !m.heat {
-		return d.Duty
+		return d.cap
 	}
 	return m.capacity*d.cap - m.latent - d.latent - m.stored(d)
 }
@@ -155,144 +128,42 @@ func (m *model) designX() float64 {
 	return sum/total - m.designRoom - m.roomOffset
 }
 
-// wallLag is how late a wall answers to what is outside: between 0 and twice this,
-// by its heat capacity (assumed; frame walls 1 to 3 h, masonry 8 and more).
-const wallLag = 4 * time.Hour
-
-// days cuts a grid of hours, from hour first on, into days.
-func (a *analyser) days(g *grid, first int, except []logs.TimeSpan) []Day {
-	conductances := a.conductances()
-	var felt [3][][]float64
-	for k := range felt {
-		for _, s := range g.sides {
-			felt[k] = append(felt[k], lagged(s, g.step, wallLag*time.Duration(k)))
-		}
+// sign reduces the steady time to days and fits them.
+func (a *analyser) sign(except []logs.TimeSpan) (*Signature, error) {
+	if c := a.out.Cycles; c != nil && c.coarse(a.sound.states.Interval) {
+		return nil, fmt.Errorf("%w: the unit's meter was read every %s, too seldom for its runs: half of those seen last %s or less, %d fell between; four readings in a run are wanted",
+			ErrTooLittle, a.sound.states.Interval, min(c.MedianOn, c.MedianOff), c.Brief)
 	}
-	var days []Day
-	for i := first; i+24 <= g.n; i += 24 {
-		d := Day{From: g.span(i, 24).From}
-		for k := range felt {
-			for _, s := range felt[k] {
-				m := math.NaN()
-				if s != nil {
-					m, _ = mean(s[i : i+24])
-				}
-				d.sides[k] = append(d.sides[k], m)
-			}
-		}
-		a.sum(&d, g, i, conductances)
-		if d.Why == "" && overlaps(g.span(i, 24), except) {
-			d.Why = "left out: visitors, restocking or an open door"
-		}
-		d.Used = d.Why == ""
-		days = append(days, d)
+	// A day before, as far as it is logged: walls remember.
+	before := max(0, min(24*time.Hour, a.keeping.From.Sub(a.whole.From))).Truncate(time.Hour)
+	g := newGrid(a.in, a.sound, logs.TimeSpan{From: a.keeping.From.Add(-before), To: a.keeping.To}, time.Hour)
+	if err := a.lacks(&g); err != nil {
+		return nil, err
 	}
-	return days
+	g.coilAir(a.in, a.sound)
+	return a.signature(&g, a.days(&g, int(before/time.Hour), except))
 }
 
-// lagged smooths exponentially: what a wall passes on of the temperature behind
-// it. Over a gap it keeps the last value.
-func lagged(values []float64, step, lag time.Duration) []float64 {
-	if lag <= 0 || values == nil {
-		return values
-	}
-	keep, felt := math.Exp(-step.Seconds()/lag.Seconds()), math.NaN()
-	out := make([]float64, len(values))
-	for i, v := range values {
-		switch {
-		case felt != felt:
-			felt = v
-		case v == v:
-			felt = keep*felt + (1-keep)*v
+// lacks says which logger is missing for a signature.
+func (a *analyser) lacks(g *grid) error {
+	total := 0.0
+	for j, s := range a.in.Room.Sides {
+		total += float64(s.Conductance)
+		if s.Conductance > 0 && (j >= len(g.sides) || g.sides[j] == nil) {
+			return fmt.Errorf("%w: no sound logger beyond the faces to %q", ErrTooLittle, s.Name)
 		}
-		out[i] = felt
 	}
-	return out
-}
-
-// sum fills a day from its hours.
-func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
-	var room, out, intake, duty, cap, below float64
-	n := 0
-	for k := i; k < i+24; k++ {
-		o := g.outside(k, conductances)
-		if g.room == nil || g.duty == nil || !finite(g.room[k], o, g.duty[k]) {
-			continue
-		}
-		q, t, err := a.capacityAt(g, k)
-		if err != nil {
-			d.Why = err.Error()
-			return
-		}
-		if !finite(q) {
-			continue
-		}
-		n++
-		room, out, intake = room+g.room[k], out+o, intake+t
-		duty, cap = duty+g.duty[k], cap+g.duty[k]*q
-		below += g.duty[k] * (g.coil[k] - g.room[k])
+	switch {
+	case total == 0:
+		return fmt.Errorf("%w: the conductances of the room's faces are not given", ErrTooLittle)
+	case g.room == nil:
+		return fmt.Errorf("%w: no sound logger in the room", ErrTooLittle)
+	case g.duty == nil:
+		return fmt.Errorf("%w: no meter of the unit tells when it ran", ErrTooLittle)
+	case g.intake == nil:
+		return fmt.Errorf("%w: no sound logger at the condenser's intake", ErrTooLittle)
 	}
-	if float64(n) < leastOfDay*24 {
-		d.Why = fmt.Sprintf("%d of 24 hours are known; 22 are wanted", n)
-		return
-	}
-	f := float64(n)
-	d.Room, d.Outside, d.Intake = units.Temperature(room/f), units.Temperature(out/f), units.Temperature(intake/f)
-	d.Difference = d.Outside.Sub(d.Room)
-	d.Duty, d.cap = duty/f, cap/f
-	if duty > 0 {
-		d.coil = below / duty
-	}
-	d.drift[0] = change(g.room, i)
-	d.drift[1] = d.drift[0]
-	if g.bottle != nil {
-		d.drift[1] = change(g.bottle, i)
-	}
-}
-
-// capacityAt is the unit's capacity in hour k, 1 when it is not known, and the
-// intake temperature.
-func (a *analyser) capacityAt(g *grid, k int) (q, intake float64, err error) {
-	if a.in.Unit.Capacity == nil {
-		return 1, math.NaN(), nil
-	}
-	if g.intake == nil {
-		return 0, 0, fmt.Errorf("no sound logger at the condenser's intake")
-	}
-	if intake = g.intake[k]; !finite(intake) {
-		return math.NaN(), intake, nil
-	}
-	power, err := a.capacity(units.Temperature(g.coil[k]), units.Temperature(intake))
-	return float64(power), intake, err
-}
-
-func (a *analyser) capacity(room, intake units.Temperature) (units.Power, error) {
-	u := a.in.Unit
-	if u.LeastIntake != 0 {
-		intake = max(intake, u.LeastIntake)
-	}
-	return u.Capacity.At(room, intake)
-}
-
-// change is how far a temperature moved over a day: the hours around its end less
-// those around its beginning; 0 when they are not known.
-func change(values []float64, i int) float64 {
-	edge := func(k int) float64 {
-		v, _ := mean(values[max(0, k-1):min(len(values), k+1)])
-		return v
-	}
-	if d := edge(i+24) - edge(i); finite(d) {
-		return d
-	}
-	return 0
-}
-
-func (a *analyser) conductances() []float64 {
-	var c []float64
-	for _, s := range a.in.Room.Sides {
-		c = append(c, float64(s.Conductance))
-	}
-	return c
+	return nil
 }
 
 // signature fits the days.
@@ -323,15 +194,6 @@ func (a *analyser) signature(g *grid, days []Day) (*Signature, error) {
 	return r, nil
 }
 
-func firstWhy(days []Day) string {
-	for _, d := range days {
-		if !d.Used {
-			return "; " + d.From.Format("2 January") + ": " + d.Why
-		}
-	}
-	return ""
-}
-
 // model gathers what the reduction needs.
 func (a *analyser) model(g *grid, days []Day) model {
 	room := a.in.Room
@@ -344,7 +206,7 @@ func (a *analyser) model(g *grid, days []Day) model {
 	for j := range m.late {
 		m.late[j] = 1
 	}
-	if n := len(days); n > 0 {
+	if n := len(days); n > 0 && m.heat {
 		if water, ok := Drained(a.in.Water, days[0].From.Add(-12*time.Hour), days[n-1].From.Add(36*time.Hour)); ok {
 			m.latent = water * vaporize / day
 			m.weighed = weighDays(days, a.in.Water, water)
@@ -354,32 +216,6 @@ func (a *analyser) model(g *grid, days []Day) model {
 	}
 	a.designOf(&m, days)
 	return m
-}
-
-// weighDays gives each day its own condensate, and reports whether most have one.
-func weighDays(days []Day, water []Water, perDay float64) bool {
-	own, used := 0, 0
-	for i := range days {
-		d := &days[i]
-		if d.Used {
-			used++
-		}
-		mass, seen := 0.0, 0.0
-		for _, w := range water {
-			length := w.Span.To.Sub(w.Span.From).Seconds()
-			from, to := max(w.Span.From.Unix(), d.From.Unix()), min(w.Span.To.Unix(), d.From.Unix()+86400)
-			// A bucket that stood for days does not tell them apart.
-			if to > from && length <= 1.5*day && w.Mass >= 0 {
-				mass += float64(w.Mass) * float64(to-from) / length
-				seen += float64(to - from)
-			}
-		}
-		if seen >= 0.7*day && d.Used {
-			d.latent = (mass/seen*day - perDay) * vaporize / day
-			own++
-		}
-	}
-	return own*5 >= used*4
 }
 
 // fit fits the line, held at the heat inside when that is known and the days do

@@ -52,6 +52,7 @@ type simRoom struct {
 	cooled                         float64 // s of running
 	defrostEvery, defrostFor       float64 // s
 	bottles                        int
+	testEnds                       float64
 	minute                         int
 	open                           bool
 	wHouse, wCoil, intake          float64
@@ -77,11 +78,21 @@ func (r *simRoom) opened(t float64) bool {
 	return false
 }
 
+// rests reports whether the unit is off for the test, which ends with the log
+// unless it is said when.
+func (r *simRoom) rests(t float64) bool {
+	until := r.offTo
+	if r.testEnds > 0 {
+		until = r.testEnds
+	}
+	return t >= r.offFrom && t < until
+}
+
 // thermostat switches the unit.
 func (r *simRoom) thermostat(t float64) {
 	r.sensed += simStep / r.lag * (r.air - r.sensed)
 	r.since += simStep
-	off := t < r.switchOn || t >= r.offFrom && t < r.offTo
+	off := t < r.switchOn || r.rests(t)
 	r.defrosting = r.defrostEvery > 0 && t > r.switchOn && math.Mod(t-r.switchOn, r.defrostEvery) > r.defrostEvery-r.defrostFor
 	want := r.on
 	switch {
@@ -128,7 +139,7 @@ func (r *simRoom) step(t float64) {
 		heat += in
 	}
 	heat += r.lights
-	powered := t >= r.switchOn && !(t >= r.offFrom && t < r.offTo)
+	powered := t >= r.switchOn && !r.rests(t)
 	if r.fanAlways && powered {
 		heat += r.fan
 	}
