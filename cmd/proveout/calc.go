@@ -39,7 +39,10 @@ formula and source.`,
 var questions = []*question{
 	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
 	airChangesQuestion,
-	voltageQuestion, nitrogenQuestion, evacuationQuestion, doorGapQuestion, racksQuestion,
+	voltageQuestion,
+	suctionQuestion, liquidQuestion, lineInsulationQuestion, drainTrapQuestion, nitrogenQuestion, oxygenQuestion, evacuationQuestion,
+	riseQuestion, saturationQuestion, superheatQuestion, addedChargeQuestion, roomChargeQuestion,
+	doorGapQuestion, fanQuestion, racksQuestion,
 	loadQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion,
 }
 

@@ -29,6 +29,7 @@ between pass and fail it is undecided and proves nothing.`,
 		{flag: "thermometer-uncertainty", kind: units.TemperatureDifferenceKind, doc: "of the thermometer, k = 2", otherwise: "0.5 K"},
 		{flag: "test-pressure", kind: units.GaugePressureKind, doc: "pressure that the procedure asks for (default: the start's)", optional: true},
 		{flag: "nameplate", kind: units.GaugePressureKind, doc: "highest pressure of the weakest part (default: not judged)", optional: true},
+		{flag: "hottest", kind: units.TemperatureKind, doc: "hottest that the line may get while it is full, for the most to fill to", optional: true},
 		{flag: "altitude", kind: units.LengthKind, doc: "altitude of the place", otherwise: "0 m"},
 	},
 	answer: nitrogenAnswer,
@@ -46,11 +47,32 @@ func nitrogenAnswer(a *asking) (*answer, error) {
 	}
 	r := &answer{Of: fmt.Sprintf("Dry nitrogen, %s at %s, then %s", a.values["start-pressure"], a.values["start-temp"], a.values["end-temp"])}
 	r.add("a tight line shows", a.of(units.GaugePressureKind, float64(expected)))
+	if err := a.addFillLimit(r, start, air); err != nil {
+		return nil, err
+	}
 	if _, ok := a.values["end-pressure"]; !ok {
 		r.note("p2 = p1·T2/T1 in absolute values (UFGS 15217, superseded number). It goes by the line's temperature, not by the weather's.")
 		return r, nil
 	}
 	return r, a.addStanding(r, air)
+}
+
+// addFillLimit says how high to fill where the line may warm up.
+func (a *asking) addFillLimit(r *answer, filled units.Temperature, air units.Pressure) error {
+	hottest, ok := a.values["hottest"]
+	if !ok {
+		return nil
+	}
+	plate, ok := a.values["nameplate"]
+	if !ok {
+		return &usageError{"--hottest wants --nameplate too: the most to fill to follows from both"}
+	}
+	most, err := refrigerant.FillLimit(plate.GaugePressure(), filled, hottest.Temperature(), air)
+	if err != nil {
+		return err
+	}
+	r.add("fill to at most", a.of(units.GaugePressureKind, float64(most)))
+	return nil
 }
 
 // addStanding judges the test.
