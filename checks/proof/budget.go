@@ -84,7 +84,7 @@ func (u CoolingUnit) relative() float64 {
 }
 
 // uncertainty makes each move by itself, fits again, and adds up.
-func (r *Signature) uncertainty(moves []move) {
+func (r *Signature) uncertainty(moves []move) error {
 	m, l := &r.model, r.Line
 	r.Latent = units.Power(m.latent)
 	r.Budget = []Contribution{{scatterName, units.Conductance(l.SlopeHalf()), r.scatterDuty()}}
@@ -93,7 +93,7 @@ func (r *Signature) uncertainty(moves []move) {
 		c := m.moved(x)
 		moved, err := c.fit(r.Days)
 		if err != nil {
-			continue
+			return err
 		}
 		y := Contribution{Name: x.name, UA: units.Conductance(normal95 * x.part * math.Abs(moved.Slope-l.Slope))}
 		if m.duty {
@@ -104,11 +104,12 @@ func (r *Signature) uncertainty(moves []move) {
 	}
 	r.Budget = joined(r.Budget)
 	if !m.heat {
-		return
+		return nil
 	}
 	u := math.Hypot(l.a1, r.system(func(c Contribution) float64 { return float64(c.UA) }))
 	r.UA = around(units.Conductance(l.Slope), combined(math.Sqrt(l.c11), l.Freedom(), u))
 	r.Base = around(units.Power(l.Intercept), math.Hypot(l.InterceptHalf(), normal95*base))
+	return nil
 }
 
 // system is the standard uncertainty of all moves together.

@@ -47,18 +47,10 @@ func (a *analyser) swings(span logs.TimeSpan) (unit *swing, room []swing) {
 			}
 		}
 	}
-	for i, l := range a.in.Loggers {
-		for k, s := range l.Series {
-			if !l.Place.Room() || s.Quantity != logs.Temperature || a.sound.excluded[[2]int{i, k}] {
-				continue
-			}
-			m, err := s.Means(span.From, fine, n, 0.2)
-			if err != nil {
-				continue
-			}
-			if quick, ok := quickPart(m); ok {
-				room = append(room, swing{i, k, quick})
-			}
+	refs, means := a.means(logs.Temperature, span.From, fine, n, 0.2)
+	for j, ref := range refs {
+		if quick, ok := quickPart(means[j]); ok {
+			room = append(room, swing{ref[0], ref[1], quick})
 		}
 	}
 	return unit, room
@@ -114,10 +106,10 @@ func scaled(values []float64) ([]float64, bool) {
 // clocks finds room loggers that go with the others only when shifted in time.
 func (a *analyser) clocks() {
 	unit, room := a.swings(a.whole)
+	if len(room) < 3 && unit == nil {
+		return // nobody can say whose clock is wrong
+	}
 	for j, s := range room {
-		if len(room) < 3 && unit == nil {
-			return // nobody can say whose clock is wrong
-		}
 		reference := make([]float64, len(s.values))
 		add := func(o []float64) {
 			for i, v := range o {
@@ -192,17 +184,7 @@ func (a *analyser) supplied() {
 		return
 	}
 	duty := a.sound.states.Duties(span.From, fine, n, 0.9)
-	var refs [][2]int
-	var means [][]float64
-	for i, l := range a.in.Loggers {
-		for k, s := range l.Series {
-			if l.Place.Room() && s.Quantity == logs.Temperature && !a.sound.excluded[[2]int{i, k}] {
-				if m, err := s.Means(span.From, fine, n, 0.2); err == nil {
-					refs, means = append(refs, [2]int{i, k}), append(means, m)
-				}
-			}
-		}
-	}
+	refs, means := a.means(logs.Temperature, span.From, fine, n, 0.2)
 	drops := make([]float64, len(refs))
 	for j := range refs {
 		var on, off []float64

@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"proveout/checks/cooling"
 	"proveout/checks/logs"
 	"proveout/checks/units"
 )
@@ -12,7 +13,7 @@ import (
 // Day is one day of the energy signature.
 type Day struct {
 	From       time.Time
-	Outside    units.Temperature           // Σ w_j·T_j
+	Outside    units.Temperature           // Σ w_j·T_j, as the walls pass it on
 	Room       units.Temperature           // mean of the room
 	Intake     units.Temperature           // mean of the condenser's intake
 	Difference units.TemperatureDifference // x
@@ -93,11 +94,10 @@ func lagged(values []float64, step, lag time.Duration) []float64 {
 
 // sum fills a day from its hours.
 func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
-	var room, out, intake, duty, cap, below float64
+	var room, intake, duty, cap, below float64
 	n := 0
 	for k := i; k < i+24; k++ {
-		o := g.outside(k, conductances)
-		if !finite(g.room[k], o, g.duty[k]) {
+		if !finite(g.room[k], g.outside(k, conductances), g.duty[k]) {
 			continue
 		}
 		q, t, err := a.capacityAt(g, k)
@@ -109,7 +109,7 @@ func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
 			continue
 		}
 		n++
-		room, out, intake = room+g.room[k], out+o, intake+t
+		room, intake = room+g.room[k], intake+t
 		duty, cap = duty+g.duty[k], cap+g.duty[k]*q
 		below += g.duty[k] * (g.coil[k] - g.room[k])
 	}
@@ -118,8 +118,7 @@ func (a *analyser) sum(d *Day, g *grid, i int, conductances []float64) {
 		return
 	}
 	f := float64(n)
-	d.Room, d.Outside, d.Intake = units.Temperature(room/f), units.Temperature(out/f), units.Temperature(intake/f)
-	d.Difference = d.Outside.Sub(d.Room)
+	d.Room, d.Intake = units.Temperature(room/f), units.Temperature(intake/f)
 	d.Duty, d.cap = duty/f, cap/f
 	if duty > 0 {
 		d.coil = below / duty
@@ -146,27 +145,20 @@ func (a *analyser) capacity(room, intake units.Temperature) (units.Power, error)
 		intake = max(intake, u.LeastIntake)
 	}
 	if u.Capacity == nil {
-		return usualUnit{room: a.in.Room.Set, intake: a.referenceIntake()}.At(room, intake)
+		return a.usualUnit().At(room, intake)
 	}
 	return u.Capacity.At(room, intake)
 }
 
-func (a *analyser) referenceIntake() units.Temperature {
+// usualUnit stands for a unit whose capacity is not known: 1 W at the design day,
+// and from there as an air-cooled unit with R134a to R513A goes (slopes and coil
+// as package cooling gives them, computed).
+func (a *analyser) usualUnit() cooling.Rating {
+	r := cooling.Rating{Capacity: 1, Room: a.in.Room.Set, Outdoor: 35, Difference: 8.5, Slopes: cooling.Slopes{Evaporating: 0.041, Condensing: 0.0145}}
 	if a.in.Design != nil {
-		return a.in.Design.Intake
+		r.Outdoor = a.in.Design.Intake
 	}
-	return 35
-}
-
-// usualUnit stands for a unit whose capacity is not known: 1 at its reference, and
-// from there as an air-cooled unit with R134a to R513A goes: a 0.041, b 0.0145, TD0 8.5 K
-// (CoolProp, computed; see package cooling).
-type usualUnit struct{ room, intake units.Temperature }
-
-// At implements cooling.Capacity, in shares of the reference.
-func (u usualUnit) At(room, intake units.Temperature) (units.Power, error) {
-	const a, b, difference = 0.041, 0.0145, 8.5
-	return units.Power(1 + (a*float64(room-u.room)-b*float64(intake-u.intake))/(1+a*difference)), nil
+	return r
 }
 
 // change is how far a temperature moved over a day: the hours around its end less

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -162,12 +163,11 @@ func (f *FollowUp) together(baseline, later *Analysis) {
 		s.Days = append(s.Days, d)
 	}
 	s.Days = append(s.Days, l.Days...)
-	if err := s.fit(l.moves); err != nil {
+	if err := errors.Join(s.fit(l.moves), s.uncertainty(l.moves)); err != nil {
 		f.Skipped = append(f.Skipped, Skip{"both logs together", err.Error()})
 		f.alone(later)
 		return
 	}
-	s.uncertainty(l.moves)
 	if h, ok := s.Hold(); ok {
 		f.settle(&h, "the days of both logs")
 		return

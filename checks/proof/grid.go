@@ -94,6 +94,9 @@ func (g *grid) place(in *Input, sound *soundness, take func(Logger) bool) (value
 			n++
 		}
 	}
+	if n == 0 {
+		return nil, 0
+	}
 	for k := range values {
 		values[k] /= n
 	}

@@ -239,7 +239,7 @@ func (a *analyser) drifts() {
 			continue
 		}
 		n := int(span.To.Sub(span.From) / time.Hour)
-		refs, means := a.hourly(q, span, n)
+		refs, means := a.means(q, span.From, time.Hour, n, 0.5)
 		if len(refs) < 3 || n < 72 {
 			continue
 		}
@@ -256,13 +256,15 @@ func (a *analyser) drifts() {
 	}
 }
 
-func (a *analyser) hourly(q logs.Quantity, span logs.TimeSpan, n int) (refs [][2]int, means [][]float64) {
+// means averages the sound columns of a quantity in the room's air over steps of
+// which the share least must be observed; refs are logger and column of each.
+func (a *analyser) means(q logs.Quantity, from time.Time, step time.Duration, n int, least float64) (refs [][2]int, means [][]float64) {
 	for i, l := range a.in.Loggers {
 		for k, s := range l.Series {
 			if !l.Place.Room() || s.Quantity != q || a.sound.excluded[[2]int{i, k}] {
 				continue
 			}
-			if m, err := s.Means(span.From, time.Hour, n, 0.5); err == nil {
+			if m, err := s.Means(from, step, n, least); err == nil {
 				refs, means = append(refs, [2]int{i, k}), append(means, m)
 			}
 		}

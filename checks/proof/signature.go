@@ -177,8 +177,10 @@ func (a *analyser) signature(g *grid, days []Day) (*Signature, error) {
 	for i := range days {
 		if days[i].Used {
 			used++
-			days[i].Stored = units.Power(r.model.stored(days[i]))
-			days[i].Heat = r.model.heatOf(days[i])
+			d := &days[i]
+			d.Outside = units.Temperature(r.model.outside(d.sides))
+			d.Difference = d.Outside.Sub(d.Room)
+			d.Stored, d.Heat = units.Power(r.model.stored(*d)), r.model.heatOf(*d)
 		}
 	}
 	if used < leastPoints {
@@ -188,7 +190,9 @@ func (a *analyser) signature(g *grid, days []Day) (*Signature, error) {
 	if err := r.fit(r.moves); err != nil {
 		return r, err
 	}
-	r.uncertainty(r.moves)
+	if err := r.uncertainty(r.moves); err != nil {
+		return r, err
+	}
 	r.compare()
 	r.steps()
 	return r, nil
@@ -230,10 +234,12 @@ func (r *Signature) fit(moves []move) error {
 	r.Line = l
 	v00, v01 := l.c00, l.c01
 	for _, x := range moves {
-		if moved, err := m.moved(x).fit(r.Days); err == nil {
-			d := x.part * (moved.Intercept - l.Intercept)
-			v00, v01 = v00+d*d, v01+d*x.part*(moved.Slope-l.Slope)
+		moved, err := m.moved(x).fit(r.Days)
+		if err != nil {
+			return err
 		}
+		d := x.part * (moved.Intercept - l.Intercept)
+		v00, v01 = v00+d*d, v01+d*x.part*(moved.Slope-l.Slope)
 	}
 	u := m.insideU
 	switch {
