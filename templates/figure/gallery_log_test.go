@@ -76,3 +76,34 @@ var onePointLog = Log{
 	From:  time.Date(2025, 8, 1, 6, 0, 0, 0, time.UTC), To: time.Date(2025, 8, 2, 6, 0, 0, 0, time.UTC),
 	Panels: []LogPanel{{Axis: "Temperature, °F", Lines: []LogLine{{"middle", []int64{time.Date(2025, 8, 1, 12, 0, 0, 0, time.UTC).UnixMilli()}, []float64{55.4}}}}},
 }
+
+// twoDays is a log that is short enough to be drawn as it is.
+var twoDays = func() Log {
+	f := Log{
+		Title: "Two days, every ten minutes, with names as long as people write them",
+		From:  exampleLog.From.Add(5 * time.Hour), To: exampleLog.From.Add(53 * time.Hour),
+		Clock: "Local time",
+		Duty:  exampleLog.Duty,
+		Moments: []Moment{
+			{exampleLog.From.Add(30 * time.Hour), "bottles proved down after 21 h 40 min"},
+			{exampleLog.From.Add(31 * time.Hour), "racks filled"},
+			{exampleLog.From.Add(9 * time.Hour), "unit switched on"},
+		},
+		Notes: []string{"Loggers calibrated in September, each ± 0.3 K."},
+	}
+	for _, p := range exampleLog.Panels {
+		short := LogPanel{Axis: p.Axis, Band: p.Band}
+		for i, l := range p.Lines {
+			var times []int64
+			var values []float64
+			for j := 0; j < len(l.Times); j += 10 {
+				times, values = append(times, l.Times[j]), append(values, l.Values[j])
+			}
+			names := []string{"on the floor behind the lowest rack of the north wall", "middle", "under the ceiling", "beside the door, at the strike", "probe in a bottle of water", "return air"}
+			short.Lines = append(short.Lines, LogLine{names[i], times, values})
+		}
+		f.Panels = append(f.Panels, short)
+	}
+	f.Panels[0].Lines = f.Panels[0].Lines[:4]
+	return f
+}()

@@ -186,7 +186,7 @@ func (b bars) bar(s *sheet, a Amount, y float64, draw func(*sheet, box), l look,
 	if c := b.x(capacity.At); capacity.there() && c > x-4 && c < x+measure(words, l)+4 {
 		x = c + 6
 	}
-	s.say(x, y+barHeight-2, words, l)
+	s.say(x, y+barHeight-2, elide(words, wide-x, l), l)
 	return y + barHeight + 2
 }
 

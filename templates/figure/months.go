@@ -191,7 +191,7 @@ func (f Months) over(s *sheet, p *panel) {
 			if v < 0 {
 				y = p.py(v) + 13
 			}
-			words := m.text(i)
+			words := elide(m.text(i), p.w/3, bold)
 			w := measure(words, bold)
 			if k == 1 && len(f.Series) == 2 {
 				x += w/2 - p.w/float64(len(f.Names))*0.2 // from the bar's edge, off the bar before

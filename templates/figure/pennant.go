@@ -45,12 +45,7 @@ func pennants(s *sheet, list []pennant, y float64) int {
 	var all []flown
 	rows := 0
 	for _, p := range list {
-		p.words = elide(p.words, wide*0.7, plain)
-		f := flown{pennant: p, from: p.x + 4, to: p.x + 4 + measure(p.words, plain)}
-		if f.to > wide {
-			f.side, f.to = before, p.x-4
-			f.from = f.to - measure(p.words, plain)
-		}
+		f := fly(p)
 		for slices.ContainsFunc(all, f.crosses) && f.row <= len(list) {
 			f.row++
 		}
@@ -69,4 +64,16 @@ func pennants(s *sheet, list []pennant, y float64) int {
 		}
 	}
 	return rows
+}
+
+// fly puts the words of a pennant to the right of its pole, or to the left where
+// there is more room for them.
+func fly(p pennant) flown {
+	right, left := wide-p.x-4, p.x-4
+	p.words = elide(p.words, max(right, left), plain)
+	w := measure(p.words, plain)
+	if w <= right {
+		return flown{pennant: p, from: p.x + 4, to: p.x + 4 + w}
+	}
+	return flown{pennant: p, from: left - w, to: left, side: before}
 }

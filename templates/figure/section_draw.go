@@ -118,6 +118,7 @@ func (f Section) wall(s *sheet, c cut, y float64) float64 {
 // ends writes the values of both airs at the ends of the lines: the higher above
 // its line, the lower below.
 func (f Section) ends(s *sheet, p *panel) {
+	const column = sectionWall - sectionLeft + 20 // what the words may take
 	write := func(x float64, a AirSide, l side) {
 		t, d := a.Temperature, a.DewPoint
 		up, down := -6.0, 14.0
@@ -125,10 +126,10 @@ func (f Section) ends(s *sheet, p *panel) {
 			up, down = down, up
 		}
 		if t.there() {
-			s.say(x, p.py(t.At)+up, t.Text, look{bold: true, side: l, halo: true})
+			s.say(x, p.py(t.At)+up, elide(t.Text, column, bold), look{bold: true, side: l, halo: true})
 		}
 		if d.there() {
-			s.say(x, p.py(d.At)+down, d.Text, look{side: l, halo: true})
+			s.say(x, p.py(d.At)+down, elide(d.Text, column, plain), look{side: l, halo: true})
 		}
 	}
 	write(sectionLeft+2, f.Other, after)

@@ -178,7 +178,7 @@ func (f Signature) lines(s *sheet, p *panel) {
 	if f.Capacity.there() {
 		at := f.Capacity.At
 		line(unitLine, Point{p.p.X.Min, at}, Point{p.p.X.Max, at})
-		s.say(p.x+4, p.py(at)-5, f.Capacity.Text, look{halo: true})
+		s.say(p.x+4, p.py(at)-5, elide(f.Capacity.Text, p.w-4, plain), look{halo: true})
 	}
 	if f.Design.there() {
 		line(designLine, Point{f.Design.At, p.p.Y.Min}, Point{f.Design.At, p.p.Y.Max})
