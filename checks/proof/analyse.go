@@ -181,7 +181,7 @@ func (in *Input) valid() error {
 func (a *analyser) spans() error {
 	for _, l := range a.in.Loggers {
 		for _, s := range l.Series {
-			if !l.Place.Room() || len(s.Times) < 2 {
+			if !l.Place.Room() || unusable(s) != "" {
 				continue
 			}
 			first, last := at(s.Times[0]), at(s.Times[len(s.Times)-1]).Add(s.Interval())
@@ -226,7 +226,7 @@ func (a *analyser) unit() {
 		}
 		for k := range l.Series {
 			s := l.Series[k]
-			if s.Quantity == logs.Voltage || s.Quantity == logs.Unknown {
+			if s.Quantity == logs.Voltage || unusable(s) != "" {
 				continue
 			}
 			states, err := StatesOf(s, a.in.Unit)

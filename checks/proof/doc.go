@@ -7,7 +7,7 @@
 // is named and kept out of every proof, with the reason.
 //
 //	Analysis.Findings          faults of loggers and of the room, named
-//	Analysis.PullDowns, Keeping, Spread     by package logs, of the sound places
+//	Analysis.PullDowns         and Keeping, Spread: by package logs, of sound places
 //	StatesOf, States.Cycles    duty and cycling, from power, current, counter, events
 //	Analysis.Signature         heat removed a day over temperature difference: UA
 //	Analysis.Hold              will it hold on the design day
@@ -48,6 +48,7 @@
 // Rooms of one air temperature whose heat flows are steady over a day: light and
 // ordinary walls. A day's mean does not see heat that a heavy wall keeps for
 // longer; that shows as autocorrelation. Clocks are compared among the room's
-// loggers and with the unit; that of a logger elsewhere cannot be. Limits are common practice or this
-// project's own, as said beside each; none of them is a standard's unless named.
+// loggers and with the unit; that of a logger elsewhere cannot be. Limits are
+// common practice or this project's own, as said beside each; none of them is a
+// standard's unless named.
 package proof

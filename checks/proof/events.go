@@ -175,7 +175,7 @@ func (a *analyser) contacts() []logs.TimeSpan {
 	var spans []logs.TimeSpan
 	for _, l := range a.in.Loggers {
 		for _, s := range l.Series {
-			if l.Place != Door || s.Quantity != logs.State {
+			if l.Place != Door || s.Quantity != logs.State || unusable(s) != "" {
 				continue
 			}
 			states, err := eventStates(s)

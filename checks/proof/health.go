@@ -1,7 +1,9 @@
 package proof
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"proveout/checks/logs"
@@ -54,8 +56,8 @@ func (a *analyser) salts() {
 
 // alone tests one column.
 func (a *analyser) alone(i, k int, s logs.Series) {
-	if len(s.Times) != len(s.Values) || len(s.Times) < 2 || s.Quantity == logs.Unknown {
-		a.note(NotLogged, i, k, logs.TimeSpan{}, len(s.Times), "read the file again", "%d samples of %q", len(s.Times), s.Quantity)
+	if why := unusable(s); why != "" {
+		a.note(NotLogged, i, k, logs.TimeSpan{}, len(s.Times), "read the file again", "%s", why)
 		return
 	}
 	whole := spanOf(s.Times[0], s.Times[len(s.Times)-1])
@@ -67,6 +69,24 @@ func (a *analyser) alone(i, k int, s logs.Series) {
 	}
 	a.gaps(i, k, s, whole)
 	a.jumps(i, k, s, whole)
+}
+
+// unusable says why a column cannot be analysed at all, "" if it can.
+func unusable(s logs.Series) string {
+	switch {
+	case s.Quantity == logs.Unknown:
+		return "the file does not tell what the column measures"
+	case len(s.Times) != len(s.Values):
+		return fmt.Sprintf("%d times and %d values", len(s.Times), len(s.Values))
+	case !slices.IsSorted(s.Times):
+		return "the times are not ascending"
+	case slices.ContainsFunc(s.Values, func(v float64) bool { return math.IsInf(v, 0) }):
+		return "a value is infinite"
+	}
+	if _, n := mean(s.Values); n < 2 || s.Times[0] == s.Times[len(s.Times)-1] {
+		return fmt.Sprintf("%d samples with a value", n)
+	}
+	return ""
 }
 
 func (a *analyser) gaps(i, k int, s logs.Series, whole logs.TimeSpan) {

@@ -1,6 +1,8 @@
 package proof_test
 
 import (
+	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -118,5 +120,53 @@ func TestSignatureSaysWhatLacks(t *testing.T) {
 	in.Room.Set = units.Temperature(200)
 	if _, err := proof.Analyse(in); err == nil {
 		t.Error("a set point of 200 °C was taken")
+	}
+}
+
+// Broken columns are named, and nothing panics.
+func TestBrokenColumns(t *testing.T) {
+	r := newRoom(640, 9)
+	whole := r.play(300, r.loggers())
+	if a, err := proof.Analyse(whole); err != nil || a.Hold == nil {
+		t.Fatal("the room in order has no prediction", err)
+	}
+	breaks := map[string]func(s *logs.Series){
+		"empty":         func(s *logs.Series) { s.Times, s.Values = nil, nil },
+		"no values":     func(s *logs.Series) { s.Values = slices.Repeat([]float64{math.NaN()}, len(s.Times)) },
+		"lengths":       func(s *logs.Series) { s.Values = s.Values[:10] },
+		"infinite":      func(s *logs.Series) { s.Values = append([]float64{math.Inf(1)}, s.Values[1:]...) },
+		"backwards":     func(s *logs.Series) { s.Times = slices.Clone(s.Times); slices.Reverse(s.Times) },
+		"one time":      func(s *logs.Series) { s.Times = slices.Repeat([]int64{s.Times[0]}, len(s.Times)) },
+		"one sample":    func(s *logs.Series) { s.Times, s.Values = s.Times[:1], s.Values[:1] },
+		"an hour":       func(s *logs.Series) { s.Times, s.Values = s.Times[:13], s.Values[:13] },
+		"nothing known": func(s *logs.Series) { s.Quantity = logs.Unknown },
+	}
+	for name, broken := range breaks {
+		for i := range whole.Loggers {
+			in := whole
+			in.Loggers = slices.Clone(whole.Loggers)
+			in.Loggers[i].Series = slices.Clone(whole.Loggers[i].Series)
+			broken(&in.Loggers[i].Series[0])
+			a, err := proof.Analyse(in)
+			if err != nil {
+				t.Fatalf("%s, logger %d: %v", name, i, err)
+			}
+			if name != "an hour" && !a.Named(proof.NotLogged) {
+				t.Errorf("%s, logger %s: not named: %v", name, in.Loggers[i].Name, a.Findings)
+			}
+			if place := in.Loggers[i].Place; !place.Room() && place != proof.BottleProbe && a.Hold != nil {
+				t.Errorf("%s, logger %s: still a prediction", name, in.Loggers[i].Name)
+			}
+		}
+		in := proof.Input{Room: whole.Room, On: whole.On, Off: whole.Off, Design: whole.Design, Loggers: slices.Clone(whole.Loggers)}
+		for i := range in.Loggers {
+			in.Loggers[i].Series = slices.Clone(in.Loggers[i].Series)
+			for k := range in.Loggers[i].Series {
+				broken(&in.Loggers[i].Series[k])
+			}
+		}
+		if a, err := proof.Analyse(in); err == nil && (a.Hold != nil || a.Signature != nil) {
+			t.Errorf("%s everywhere: %+v", name, a.Hold)
+		}
 	}
 }

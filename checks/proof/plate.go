@@ -104,8 +104,8 @@ func (p Plate) read() (w plateLog, err error) {
 	var errs []error
 	from, to := p.From, time.Time{}
 	for _, s := range []logs.Series{p.Flux, p.Warm, p.Cold} {
-		if len(s.Times) == 0 {
-			return w, fmt.Errorf("%w: the column %q is empty", ErrTooLittle, s.Name)
+		if why := unusable(s); why != "" {
+			return w, fmt.Errorf("%w: the column %q: %s", ErrTooLittle, s.Name, why)
 		}
 		if first := at(s.Times[0]); first.After(from) {
 			from = first

@@ -48,6 +48,9 @@ type States struct {
 //
 // Errors: ErrTooLittle when on and off cannot be told apart.
 func StatesOf(s logs.Series, u CoolingUnit) (States, error) {
+	if why := unusable(s); why != "" {
+		return States{}, fmt.Errorf("%w: %q: %s", ErrTooLittle, s.Name, why)
+	}
 	switch s.Quantity {
 	case logs.State:
 		return eventStates(s)
