@@ -74,7 +74,7 @@ func checkComputed(q *checks.Question, m *strict.Map) {
 	case check == nil:
 	case check.Result != "" && !q.Limits.IsSet():
 		m.Fail("check", "check %q has no limit; add at least, at most, above or below", q.Name)
-	case check.Spans && q.Hold == "":
+	case check.Spans && len(check.Needs) > 0 && q.Hold == "": // one without readings only counts days
 		m.Fail("check", "check %q does not say how long the test must stand; add hold: 24 h", q.Name)
 	case check.Decides != "" && check.From == "" && q.Before == "":
 		m.Fail("check", "check %q does not say before which year; add before: \"1978\"", q.Name)

@@ -35,6 +35,9 @@ func (k *crew) runLoggers(hold string, length time.Duration) error {
 
 // logged attaches a logger file to an answer.
 func (k *crew) logged(a *jobs.Answer, q *checks.Question) error {
+	if q.Compute == "containment-log" {
+		return k.attachLog(a, suction(demoLog{on: k.now.Add(-70 * time.Hour).Truncate(5 * time.Minute), end: k.now.Add(-time.Hour)}, k.j.Zone))
+	}
 	run, ok := k.logs[""]
 	if !ok { // the baseline of a room that does not hold
 		run = demoLog{on: k.now.Add(-82 * time.Hour).Truncate(5 * time.Minute), end: k.now.Add(-time.Hour)}
@@ -123,6 +126,17 @@ func baseline(run demoLog, zone *time.Location, air baselineAir) []byte {
 		celsius, pressure := air(hours)
 		return 1.8*celsius + 32 + 0.2*rnd.NormFloat64(), 100*pressure/vapor(celsius) + 0.5*rnd.NormFloat64()
 	})
+}
+
+// suction is the log of an enclosure's pressure while the demo went on.
+func suction(run demoLog, zone *time.Location) []byte {
+	rnd := rand.New(rand.NewPCG(11, 13))
+	var b bytes.Buffer
+	b.WriteString("invented logger, serial MM-4\nDate and time,Pressure (in. w.c.)\n")
+	for t := run.on; !t.After(run.end); t = t.Add(5 * time.Minute) {
+		fmt.Fprintf(&b, "%s,%.4f\n", t.In(zone).Format("2006-01-02 15:04:05-07:00"), -0.028-0.005*rnd.Float64())
+	}
+	return b.Bytes()
 }
 
 func demoCSV(run demoLog, zone *time.Location, at func(hours float64) (t, rh float64)) []byte {
