@@ -121,9 +121,7 @@ func TestLogDrawsExtremes(t *testing.T) {
 	list := points(t, path)
 	scale := f.scale(f.Panels[0])
 	w := wide - leftGutter - f.labelRoom()
-	top := math.Inf(1)
-	value := func(y float64) float64 { return y }
-	// the panel is 150 units high; its greatest and least values fix its place
+	// The panel is 150 units high; its greatest and least values fix its place
 	least, most := math.Inf(1), math.Inf(-1)
 	for _, p := range list {
 		least, most = min(least, p.Y), max(most, p.Y)
@@ -132,8 +130,7 @@ func TestLogDrawsExtremes(t *testing.T) {
 	if got, want := most-least, (17.25-8.5)*unit; math.Abs(got-want) > 0.05 {
 		t.Fatalf("the line spans %v units, want %v", got, want)
 	}
-	top = most
-	value = func(y float64) float64 { return 17.25 - (top-y)/unit }
+	value := func(y float64) float64 { return 17.25 - (most-y)/unit } // y runs up in the path
 	var all, drawn []Point
 	for i, ms := range times {
 		all = append(all, Point{float64(ms-from.UnixMilli()) / f.axis().high * w, values[i]})
@@ -141,7 +138,7 @@ func TestLogDrawsExtremes(t *testing.T) {
 	for _, p := range list {
 		drawn = append(drawn, Point{p.X - leftGutter, value(p.Y)})
 	}
-	// columns of the drawing, its x being rounded to 0.01: compare by column ± 0
+	// Places in the path are rounded to 0.01.
 	want := extents(all, span{0, w}, int(w))
 	for c, e := range want {
 		lo, hi := float64(c)*w/float64(int(w)), float64(c+1)*w/float64(int(w))

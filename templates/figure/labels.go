@@ -74,14 +74,12 @@ func (p *panel) endings(s *sheet, list []ending) {
 	right, tallest := p.x+p.w, 1
 	lines := make([][]string, len(list))
 	wished := make([]float64, len(list))
+	limit := min(max(int((p.h-4)/float64(max(len(list), 1))/lead), 1), 3)
 	for i, e := range list {
-		lines[i] = wrap(e.words, wide-right-36, plain)
-		if len(lines[i]) > 2 {
-			lines[i] = []string{lines[i][0], elide(lines[i][1]+" "+lines[i][2], wide-right-36, plain)}
-		}
+		lines[i] = upTo(limit, e.words, wide-right-36, plain)
 		tallest, wished[i] = max(tallest, len(lines[i])), e.y
 	}
-	places := apart(wished, lead*float64(tallest)+2, p.y+3, p.y+p.h-3)
+	places := apart(wished, lead*float64(tallest)+1, p.y+3, p.y+p.h-3)
 	for i, e := range list {
 		y := places[i]
 		s.line(pen(rule, 0.6), Point{right + 1, e.y}, Point{right + 9, y})

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -21,6 +22,7 @@ func (f Log) SVG() ([]byte, error) {
 		if i > 0 {
 			h, moments = 110, nil
 		}
+		h = max(h, 15*float64(len(p.Lines)))
 		y = f.panel(s, p, y, h, right, moments) + 14
 	}
 	if f.Duty != nil {
@@ -29,23 +31,38 @@ func (f Log) SVG() ([]byte, error) {
 	y = f.foot(s, y-14, right)
 	y = f.excursions(s, y)
 	notes := f.Notes
-	if f.dense() {
-		minutes := f.axis().high / (wide - leftGutter - right) / 60000
-		notes = append([]string{fmt.Sprintf("Strong lines: means of %.0f minutes. Pale: from the lowest to the highest reading in them.", max(minutes, 1))}, notes...)
+	if words := f.paleNote(right); words != "" {
+		notes = append([]string{words}, notes...)
 	}
 	return s.svg(s.notes(y, notes), f.Title, f.describe())
 }
 
-// dense reports whether a line has several samples for each pixel column.
-func (f Log) dense() bool {
+// windows is into how many parts the time axis of a panel is cut for means: of an
+// hour, or of a unit of the sheet where that is longer.
+func (f Log) windows(w float64) int {
+	return max(int(min(w, f.To.Sub(f.From).Hours())), 1)
+}
+
+// dense reports whether a line has so many samples in each window that its mean
+// says more than they do.
+func (f Log) dense(l LogLine, windows int) bool {
+	from, _ := slices.BinarySearch(l.Times, f.From.UnixMilli())
+	to, _ := slices.BinarySearch(l.Times, f.To.UnixMilli())
+	return windows >= 12 && to-from > 4*windows
+}
+
+// paleNote says what strong and pale lines are, if there are any.
+func (f Log) paleNote(right float64) string {
+	w := wide - leftGutter - right
 	for _, p := range f.Panels {
 		for _, l := range p.Lines {
-			if len(l.Values) > 2*wide {
-				return true
+			if n := f.windows(w); f.dense(l, n) {
+				return fmt.Sprintf("Strong: means of %.0f minutes. Pale: from the lowest to the highest reading.",
+					f.To.Sub(f.From).Minutes()/float64(n))
 			}
 		}
 	}
-	return false
+	return ""
 }
 
 // labelRoom is the width right of the panels.
@@ -115,14 +132,16 @@ func (f Log) panel(s *sheet, lp LogPanel, y, h, right float64, moments func(*pan
 	drawn := make([][]Point, len(lp.Lines))
 	for i, l := range lp.Lines {
 		look, sign := looks(i)
-		kept, means := f.thinned(l, int(p.w))
-		drawn[i] = means
-		p.add(stretch{kept, paleOf(look)})
-		ends = append(ends, ending{p.py(last(means)), l.Name, look, sign, true})
+		drawn[i], _ = f.thinned(l, int(p.w))
+		if n := f.windows(p.w); f.dense(l, n) {
+			p.add(stretch{drawn[i], paleOf(look)})
+			_, drawn[i] = f.thinned(l, n)
+		}
+		ends = append(ends, ending{p.py(last(drawn[i])), l.Name, look, sign, true})
 	}
-	for i, means := range drawn {
+	for i, line := range drawn {
 		look, _ := looks(i)
-		p.add(stretch{means, pen(paper, 2.6)}, stretch{means, look})
+		p.add(stretch{line, pen(paper, 2.6)}, stretch{line, look})
 	}
 	p.draw(s)
 	for i, points := range drawn {
@@ -207,7 +226,10 @@ func (f Log) strip(s *sheet, y, right float64) float64 {
 	}
 	s.say(p.x-5, p.y+8, "100 %", small.to(before))
 	s.say(p.x-5, p.y+p.h, "0", small.to(before))
-	s.tell(p.x+p.w+10, p.y+p.h/2+3.5, wide-p.x-p.w-10, f.Duty.Text, plain)
+	text := upTo(2, f.Duty.Text, wide-p.x-p.w-10, plain)
+	for i, words := range text {
+		s.say(p.x+p.w+10, p.y+p.h/2+3.5+plain.lead()*(float64(i)-float64(len(text)-1)/2), words, plain)
+	}
 	return p.y + p.h
 }
 

@@ -173,6 +173,16 @@ func wrap(words string, w float64, l look) []string {
 	return wrapBy(clean(words), func(line string) bool { return measure(line, l) <= w })
 }
 
+// upTo breaks words into n lines at most, the last of them cut.
+func upTo(n int, words string, w float64, l look) []string {
+	lines := wrap(words, w, l)
+	if len(lines) > n {
+		lines[n-1] = elide(lines[n-1]+" "+lines[n], w, l)
+		lines = lines[:n]
+	}
+	return lines
+}
+
 // wrapBy breaks words into the longest lines that fit.
 func wrapBy(words string, fits func(string) bool) []string {
 	var lines []string
