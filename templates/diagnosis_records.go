@@ -23,6 +23,8 @@ type fromRecords struct {
 	Comparison []compared
 	Unusable   []string
 	Unknown    []string
+	Loads      []Figure
+	Sections   []Figure
 	Balances   []balance
 	Walls      []wall
 	Steps      []calculation
@@ -88,6 +90,10 @@ func (d Dossier) explained() (*fromRecords, string) {
 	for _, w := range of.Walls {
 		view.Walls = append(view.Walls, d.wall(w, of.Visit))
 	}
+	for i, load := range LoadPictures(of) {
+		view.Loads = append(view.Loads, newFigure([]string{"load-visit", "load-design"}[i%2], "", load))
+	}
+	view.Sections = d.sections(of)
 	view.Steps = stepsOf(of)
 	return view, ""
 }

@@ -32,6 +32,10 @@ type Wall struct {
 	// Surface is the other side's surface at the visit, by the transmittance as found;
 	// at 100 % and above it is wet.
 	Surface Plane
+	// Profile is the one in the visit's air, between Other and Room; nil when there is
+	// none.
+	Profile     *envelope.VaporProfile
+	Other, Room envelope.Air
 	// Worst is the most humid plane inside, in the visit's air or in a month.
 	Worst Plane
 	Steps []units.Step
@@ -177,6 +181,7 @@ func (w *Wall) profile(s surface, other, room envelope.Air) error {
 	if err != nil {
 		return err
 	}
+	w.Profile, w.Other, w.Room = &p, other, room
 	w.Steps = append(w.Steps, p.Steps...)
 	if !p.OtherSideWet && !p.RoomWet {
 		w.worst(Plane{Plane: p.Wettest.Name, When: "the visit's air", Temperature: p.Wettest.Temperature, Humidity: p.Wettest.Humidity})

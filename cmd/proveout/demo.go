@@ -99,6 +99,7 @@ Go there, and try these in order:
 
   cd %[1]s
   proveout status                                  the owner's review of all four jobs
+  proveout diagnose alder-lane                     why the room failed, by what was read
   proveout --job birch-stair                       the job that is stopped, and what to type
   proveout --job birch-stair check vapor-retarder  why its hold stays shut
   proveout --job birch-stair signoff vapor-retarder --by Marek

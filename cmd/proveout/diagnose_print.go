@@ -7,9 +7,10 @@ import (
 
 	"proveout/checks"
 	"proveout/checks/diagnosis"
-	"proveout/checks/units"
 	"proveout/jobs"
 	"proveout/phases"
+	"proveout/templates"
+	"proveout/templates/figure"
 )
 
 // diagnosisPrinter prints a diagnosis for a terminal, the answer first.
@@ -25,10 +26,8 @@ func (p diagnosisPrinter) print(j *jobs.Job) {
 	p.signs()
 	p.causes()
 	p.readNext()
-	for _, b := range []*diagnosis.Balance{p.d.Visit, p.d.Summer} {
-		if b != nil {
-			p.balance(b)
-		}
+	for _, load := range templates.LoadPictures(p.d) {
+		p.picture(load)
 	}
 	p.comparison()
 	p.unusable()
@@ -128,42 +127,9 @@ func (p diagnosisPrinter) readNext() {
 	}
 }
 
-// barWidth is the width of the longest bar of a load, in characters.
-const barWidth = 24
-
-// balance draws where the heat comes from, the largest part over the whole width.
-func (p diagnosisPrinter) balance(b *diagnosis.Balance) {
-	p.heading(fmt.Sprintf("Heat coming in %s, with the room at its set point", b.When))
-	widest, most := 0, 0.0
-	for _, i := range b.Found.Items {
-		widest, most = max(widest, utf8.RuneCountInString(i.Name)), max(most, float64(i.Sensible+i.Latent))
-	}
-	line := func(name string, w float64, bar string) {
-		p.e.printf("%s\n", strings.TrimRight(fmt.Sprintf("  %-*s %12s  %s", max(widest, 14), terminalText(name), p.power(w), bar), " "))
-	}
-	for _, i := range b.Found.Items {
-		w := float64(i.Sensible + i.Latent)
-		line(i.Name, w, strings.Repeat("#", bars(w, most)))
-	}
-	line("together", float64(b.Found.Total()), "")
-	if b.Rates {
-		line("the unit can", float64(b.Able), "")
-	}
-	line("a sound room", float64(b.Ordinary.Total()), "")
-	if !b.Known {
-		p.item("  ", "Not everything could be counted; see what is not known below.")
-	}
-}
-
-func bars(w, most float64) int {
-	if most <= 0 || w <= 0 {
-		return 0
-	}
-	return int(barWidth*w/most + 0.5)
-}
-
-func (p diagnosisPrinter) power(w float64) string {
-	return units.Of(units.PowerKind, w, p.d.Room.Show).String()
+// picture draws a load in letters.
+func (p diagnosisPrinter) picture(f figure.Load) {
+	p.e.printf("\n%s\n", terminalText(strings.TrimRight(f.Text(min(p.e.width, 100)), "\n")))
 }
 
 func (p diagnosisPrinter) comparison() {
