@@ -86,7 +86,7 @@ func (c *content) add(cell []byte, decimal, group byte) {
 // column combines what the header says with what the cells hold.
 func (f *finder) column(i int, c Column, held *content, problem string) (Column, string) {
 	words := headerWords(c.Name)
-	c.decimals = held.decimals
+	c.Decimals = held.decimals
 	if held.suffixes*10 >= held.numbers*9 && held.suffixes > 0 {
 		c.Suffix = held.written
 		c, problem = f.cellUnit(c, problem)
@@ -140,7 +140,7 @@ func (f *finder) cellUnit(c Column, problem string) (Column, string) {
 		return c, quoted([]byte(c.Name)) + " has another unit in its cells, " + c.Suffix + "; say which is right"
 	case !ok && foldUnit(c.Suffix) == "%" && c.Unit == "":
 		named, _ := headerColumn(c.Name, "%")
-		named.decimals, named.Suffix = c.decimals, c.Suffix
+		named.Decimals, named.Suffix = c.Decimals, c.Suffix
 		return named, ""
 	case !ok && c.Unit == "":
 		c.Unit = c.Suffix

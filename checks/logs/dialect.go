@@ -67,7 +67,7 @@ type Column struct {
 	Unit     string // as written in the header or the units row: "°F"
 	Suffix   string // unit written in each cell behind the number: "°C"
 
-	decimals int // decimals of every cell looked at; −1: they differ
+	Decimals int // of every cell looked at; −1: they differ; a last line with fewer is cut off
 }
 
 // Role is the part a column plays.
@@ -112,6 +112,14 @@ type Preview struct {
 	Gaps       int           // steps of more than one and a half intervals
 	LongestGap time.Duration
 	Duplicates int // rows with the time of the row before
+
+	// Changes are the clock's settings for summer time between Start and End;
+	// none where the file states offsets or counts seconds. Of the rows in an
+	// hour that comes twice Doubled were read, Open were rejected because nothing
+	// tells which pass is meant; Missing were rejected because their hour was
+	// skipped.
+	Changes                []ClockChange
+	Doubled, Open, Missing int
 
 	Notes []string // conclusions that a person should look over
 }

@@ -179,6 +179,10 @@ func (r *reader) describe(p *Preview) {
 			p.LongestGap = max(p.LongestGap, step)
 		}
 	}
+	p.Doubled, p.Open, p.Missing, p.Changes = r.told, r.doubled, r.missing, nil
+	if !r.stamps.zoned && r.stamps.unix == 0 {
+		p.Changes = clockChanges(p.Start, p.End)
+	}
 	if r.missing > 0 {
 		p.note(fmt.Sprintf("%d rows lie in an hour that the clock skips in %s: the logger does not follow summer time; give its fixed offset", r.missing, zone))
 	}

@@ -29,6 +29,7 @@ type reader struct {
 	run      doubledRun
 	missing  int // rows in an hour that the clock skips
 	doubled  int // rows in an hour that comes twice and stayed open
+	told     int // rows in such an hour that were read
 	interval int64
 	strays   string // reason why every row from here on is rejected
 }
@@ -126,11 +127,11 @@ func (r *reader) reject(record []byte, reason string) {
 // cutOff reports a last cell with fewer decimals than its column always has.
 func (r *reader) cutOff(cells [][]byte) bool {
 	last := len(cells) - 1
-	if last >= len(r.d.Columns) || r.d.Columns[last].Role != Value || r.d.Columns[last].decimals <= 0 {
+	if last >= len(r.d.Columns) || r.d.Columns[last].Role != Value || r.d.Columns[last].Decimals <= 0 {
 		return false
 	}
 	n, ok := scan(cells[last], r.d.Decimal)
-	return ok && n.length == len(cells[last]) && n.places < r.d.Columns[last].decimals
+	return ok && n.length == len(cells[last]) && n.places < r.d.Columns[last].Decimals
 }
 
 // time appends the row's time; false when the row was rejected.
@@ -145,8 +146,11 @@ func (r *reader) time(local int64, record []byte) bool {
 		r.missing++
 		r.reject(record, missingReason(local, r.d.Zone))
 		return false
-	case p == twice && r.d.Doubled == Second:
-		first = second
+	case p == twice && r.d.Doubled != ByOrder:
+		r.told++
+		if r.d.Doubled == Second {
+			first = second
+		}
 	case p == twice && r.d.Doubled == ByOrder:
 		r.hold(first, second, local)
 	case len(r.run.rows) > 0:
@@ -176,6 +180,9 @@ func (r *reader) hold(first, second, local int64) {
 func (r *reader) settle(after int64, hasAfter bool) {
 	run := &r.run
 	second, ok := run.secondPass(after, hasAfter, r.interval)
+	if ok {
+		r.told += len(run.rows)
+	}
 	for i, place := range run.rows {
 		switch {
 		case !ok:

@@ -161,3 +161,29 @@ func (r *doubledRun) singlePass(after int64, hasAfter bool, interval int64) (sec
 	isSecond := hasLate && joins(late-highest-r.shift)
 	return isSecond, isFirst != isSecond
 }
+
+// ClockChange is a moment at which a zone's clock is set.
+type ClockChange struct {
+	At time.Time
+	By time.Duration // forward, so that an hour is missing; back where negative, so that one comes twice
+}
+
+// mostChanges bounds the list of a log with a year that was mistyped.
+const mostChanges = 40
+
+// clockChanges returns when the zone of from sets its clock up to to.
+func clockChanges(from, to time.Time) []ClockChange {
+	var all []ClockChange
+	_, before := from.Zone()
+	for {
+		_, next := from.ZoneBounds()
+		if next.IsZero() || next.After(to) || len(all) == mostChanges {
+			return all
+		}
+		_, after := next.Zone()
+		if after != before {
+			all = append(all, ClockChange{next, time.Duration(after-before) * time.Second})
+		}
+		from, before = next, after
+	}
+}
