@@ -1,6 +1,7 @@
 package proof_test
 
 import (
+	"encoding/json"
 	"slices"
 	"testing"
 	"time"
@@ -209,5 +210,15 @@ func TestAnalyseWithLittle(t *testing.T) {
 	}
 	if len(a.Keeping) != 6 || len(a.PullDowns) != 3 || !a.Room.Known() || len(a.Mold) != 3 {
 		t.Errorf("from the room alone: %d columns kept, %d pull-downs, %d mold indices, %v", len(a.Keeping), len(a.PullDowns), len(a.Mold), a.Room)
+	}
+	full := newRoom(79, 9)
+	b, err := proof.Analyse(full.play(300, full.loggers()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range []*proof.Analysis{a, b} {
+		if _, err := json.Marshal(a); err != nil {
+			t.Errorf("an analysis holds what JSON cannot: %v", err)
+		}
 	}
 }

@@ -61,7 +61,12 @@ func FitLine(x, y []float64) (Line, error) {
 		}
 	}
 	l.S = math.Sqrt(sse / (n - 2))
-	l.R2, l.CV = 1-sse/syy, l.S/meanY
+	if syy > 0 {
+		l.R2 = 1 - sse/syy
+	}
+	if meanY != 0 {
+		l.CV = l.S / meanY
+	}
 	if sse > 0 {
 		l.Lag1, l.DurbinWatson = lag/sse, steps/sse
 	}

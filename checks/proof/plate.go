@@ -42,7 +42,7 @@ type Resistance struct {
 	Days  float64
 	// Ended: the end criteria are met. DayChange is how far R moved within the last
 	// 24 h, Parts how far the first and the last two thirds differ, Stored the heat
-	// stored over the heat passed.
+	// stored over the heat passed, 0 when no layers were given.
 	Ended            bool
 	DayChange, Parts float64
 	Stored           float64
@@ -190,7 +190,6 @@ func massFactors(layers []PlateLayer) (own, other float64) {
 // returns the resistance that counts.
 func (p Plate) correct(r *Resistance, w plateLog) float64 {
 	if len(p.Layers) == 0 {
-		r.Stored = math.NaN()
 		return float64(r.Raw)
 	}
 	flux, difference := w.sums(0, w.days)
