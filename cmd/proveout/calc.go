@@ -10,6 +10,7 @@ import (
 	"proveout/checks"
 	"proveout/checks/units"
 	"proveout/jobs"
+	"proveout/phases/strict"
 )
 
 func calcCommand(e *env) *cobra.Command {
@@ -19,7 +20,8 @@ func calcCommand(e *env) *cobra.Command {
 		Long: `Asks one question of building physics or of the trades, with the same code that
 judges a job. Values carry their unit, US or SI; the answer comes in the units of
 the question unless --units says otherwise. --explain prints each step with its
-formula and source.`,
+formula and source. In place of flags a YAML file may give the values, with the
+flags' names as keys and spaces for hyphens: temp: 24 °C.`,
 		Example: `  proveout calc air --temp "24 °C" --rh "60 %"
   proveout calc surface --temp 75F --rh 60% --surface 58F
   proveout calc wall --layer "gypsum board, 1/2 in" --layer "closed-cell spray foam, 3 in, insulation, framing 25 %"
@@ -37,20 +39,20 @@ formula and source.`,
 
 // questions are all that calc answers, in the order of a job.
 var questions = []*question{
-	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
+	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, moldQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
 	airChangesQuestion,
 	voltageQuestion,
 	suctionQuestion, liquidQuestion, lineInsulationQuestion, drainTrapQuestion, nitrogenQuestion, oxygenQuestion, evacuationQuestion,
 	riseQuestion, saturationQuestion, superheatQuestion, addedChargeQuestion, roomChargeQuestion,
 	doorGapQuestion, fanQuestion, racksQuestion,
-	loadQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion,
+	loadQuestion, yearQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion,
 }
 
 // question is one subcommand of calc.
 type question struct {
 	use, short, long, example string
 	inputs                    []input
-	files                     string // "" none, "one", "many"
+	files                     string // "" values at most, "values" and more, "one", "many"
 	flags                     func(*cobra.Command)
 	answer                    func(*asking) (*answer, error)
 }
@@ -69,11 +71,14 @@ func (q *question) command(e *env) *cobra.Command {
 		Use: q.use, Short: q.short, Long: q.long, Example: q.example, Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, args []string) error { return q.run(e, c, args) },
 	}
-	switch q.files {
-	case "one":
+	switch {
+	case q.files == "one" || q.takesFile():
 		c.Args = cobra.MaximumNArgs(1)
-	case "many":
+	case q.files == "many":
 		c.Args = cobra.MinimumNArgs(1)
+	}
+	if q.files == "" && q.takesFile() {
+		c.Use += " [FILE.yaml]"
 	}
 	for _, in := range q.inputs {
 		doc := in.doc
@@ -128,6 +133,7 @@ type asking struct {
 	values map[string]units.Quantity
 	system units.System
 	open   bool // nothing typed has decided the system yet
+	doc    *strict.Document
 }
 
 // takeSystem takes the units of the answer from what was read after the flags.
@@ -139,10 +145,19 @@ func (a *asking) takeSystem(q units.Quantity) {
 
 // read reads all values and reports all that is wrong with them.
 func (a *asking) read() error {
+	if err := a.openFile(); err != nil {
+		return err
+	}
+	if a.doc != nil {
+		a.fromFile()
+	}
 	var problems []string
 	for _, in := range a.inputs {
 		text, err := a.c.Flags().GetString(in.flag)
+		_, filed := a.values[in.flag]
 		switch {
+		case filed:
+			continue
 		case err != nil:
 			return err
 		case text == "" && in.optional:
@@ -159,6 +174,11 @@ func (a *asking) read() error {
 		a.values[in.flag] = q
 		if a.system == 0 && a.given(in.flag) {
 			a.system = q.Unit.System()
+		}
+	}
+	if a.doc != nil && a.files != nil && a.question.files == "" {
+		if err := a.doc.Err(); err != nil {
+			return err
 		}
 	}
 	if problems != nil {

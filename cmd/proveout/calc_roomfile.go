@@ -39,7 +39,8 @@ type roomFile struct {
 	room     cooling.Room
 	sides    cooling.Sides
 	volume   units.Quantity
-	unit     cooling.Capacity // nil without a unit
+	months   []units.Temperature // outdoors, January first; nil when not given
+	unit     cooling.Capacity    // nil without a unit
 	choice   []cooling.Unit
 	outdoor  units.Quantity
 	contents cooling.Contents
@@ -71,6 +72,7 @@ func readRoomFile(file string) (*roomFile, error) {
 	r.inside(m)
 	r.unit(m)
 	r.pullDown(m)
+	r.year(m)
 	if err := doc.Err(); err != nil {
 		return nil, err
 	}
@@ -236,5 +238,17 @@ func (r *roomReader) pullDown(m *strict.Map) {
 		Film:    r.may(p, "film", units.TransmittanceKind, "6 W/(m²·K)").Base(),
 		Exposed: r.may(p, "exposed", units.PercentKind, "60 %").Base() / 100,
 		Light:   cooling.HeatCapacity(r.may(p, "light heat per kelvin", units.EnergyKind, "0 J").Base()),
+	}
+}
+
+// year reads the mean temperatures outdoors of twelve months.
+func (r *roomReader) year(m *strict.Map) {
+	lines := m.OptionalMaps("months")
+	for _, l := range lines {
+		l.Text("month")
+		r.out.months = append(r.out.months, r.need(l, "temperature", units.TemperatureKind).Temperature())
+	}
+	if lines != nil && len(lines) != 12 {
+		m.Fail("months", "months has %d lines; write twelve, January first, or none", len(lines))
 	}
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -25,22 +24,40 @@ beside it the installed resistance of the insulation alone. The two are never th
 same thing: framing takes its share of the first.
 
 Layers go from the other side (the house) inwards to the room. Each --layer is a
-material and, after commas, what is known of it: a thickness; a resistance from
-the data sheet (R-19); "insulation" for the layer whose depth is measured;
+material and, after commas, what is known of it: a thickness; a resistance (R-19)
+or a permeance (0.06 perm, sd 20 m) from the data sheet; "insulation" for the layer
+whose depth is measured;
 "framing 25 %", or "framing 25 % of MATERIAL", for what shares its plane.
 
 A file holds the same as job.yaml: kind, other side, and as planned with layers.
-Without --depth the insulation counts as thick as planned.`,
+Without --depth the insulation counts as thick as planned.
+
+With humidities on both sides the vapor of a year is balanced, too: what condenses
+and dries again month by month, and the dampest plane inside. The other side has
+its air all year, or a summer and a winter of six months each, or, in a file, twelve
+months:
+
+  other side: outdoors
+  room temp: 13 °C
+  room rh: 60 %
+  months:
+    - {month: January, temperature: 25 °F, humidity: 72 %}
+    - …`,
 	example: `  proveout calc wall --layer "gypsum board, 1/2 in" --layer "closed-cell spray foam, 3 in, insulation, framing 25 %" --layer "gypsum board, 1/2 in"
   proveout calc wall --kind ceiling --other attic --other-temp 120F --layer "closed-cell spray foam, 5 in, insulation, framing 10 %" --layer "gypsum board, 5/8 in" --depth "4 3/4 in"
-  proveout calc wall wall.yaml --explain`,
+  proveout calc wall wall.yaml --explain
+  proveout calc wall wall.yaml --other-temp 79F --other-rh 70% --room-rh 60%`,
 	inputs: []input{
 		{flag: "other-temp", kind: units.TemperatureKind, doc: "temperature on the other side", otherwise: "24 °C"},
 		{flag: "room-temp", kind: units.TemperatureKind, doc: "temperature of the room", otherwise: "13 °C"},
 		{flag: "depth", kind: units.LengthKind, doc: "depth of the insulation as measured, at its thinnest", optional: true},
 		{flag: "at-least", kind: units.ThermalResistanceKind, doc: "resistance wanted of the whole assembly", optional: true},
+		{flag: "other-rh", kind: units.HumidityKind, doc: "humidity on the other side, in summer or all year; with --room-rh the year's vapor is balanced", optional: true},
+		{flag: "room-rh", kind: units.HumidityKind, doc: "humidity of the room", optional: true},
+		{flag: "winter-temp", kind: units.TemperatureKind, doc: "temperature on the other side in winter", optional: true},
+		{flag: "winter-rh", kind: units.HumidityKind, doc: "humidity on the other side in winter", optional: true},
 	},
-	files: "one",
+	files: "values",
 	flags: func(c *cobra.Command) {
 		c.Flags().StringArray("layer", nil, "a layer, from the other side inwards; may be given again")
 		c.Flags().String("kind", "wall", "wall, ceiling, floor, door or glass")
@@ -54,6 +71,7 @@ type wall struct {
 	kind, other string
 	assembly    envelope.Assembly
 	insulation  []string
+	months      []envelope.Month // beyond the wall, by the file; the room is missing in them
 }
 
 func wallAnswer(a *asking) (*answer, error) {
@@ -94,7 +112,7 @@ func wallAnswer(a *asking) (*answer, error) {
 		got := a.of(units.ThermalResistanceKind, float64(whole.Total))
 		r.judge(units.AtLeast(got, limit), "whole assembly "+got.String()+", wanted at least "+limit.String())
 	}
-	return r, nil
+	return r, a.addYear(r, w, built.Assembly)
 }
 
 // built puts the measured or planned depth into the assembly.
@@ -116,7 +134,7 @@ func (w wall) built(a *asking, films envelope.Films) (envelope.AsBuilt, error) {
 	}
 	if depths == nil {
 		whole, err := w.assembly.Resistance(films)
-		return envelope.AsBuilt{Whole: whole, Steps: whole.Steps}, err
+		return envelope.AsBuilt{Whole: whole, Assembly: w.assembly, Steps: whole.Steps}, err
 	}
 	return w.assembly.AsBuilt(films, depths...)
 }
@@ -144,8 +162,8 @@ func (a *asking) wall() (wall, error) {
 	switch {
 	case len(texts) > 0 && len(a.files) > 0:
 		return w, &usageError{"give the layers in the file or as --layer, not both"}
-	case len(a.files) == 1:
-		layers, err = w.read(a.env.path(a.files[0]))
+	case a.doc != nil:
+		layers, err = w.read(a.doc)
 	case len(texts) == 0:
 		return w, &usageError{"no layer is given: --layer \"gypsum board, 1/2 in\", from the other side inwards, or a file\nsee: proveout calc wall --help"}
 	default:
@@ -161,16 +179,8 @@ func (a *asking) wall() (wall, error) {
 	return w, w.assemble(layers)
 }
 
-// read takes kind, other side and layers from a file.
-func (w *wall) read(file string) ([]checks.Layer, error) {
-	data, err := os.ReadFile(file)
-	if err != nil {
-		return nil, err
-	}
-	doc, err := strict.Read(file, data, strict.Options{MaxBytes: strict.PlanLimit})
-	if err != nil {
-		return nil, err
-	}
+// read takes kind, other side, layers and the months outdoors from a file.
+func (w *wall) read(doc *strict.Document) ([]checks.Layer, error) {
 	m := doc.Map()
 	if kind := m.OptionalText("kind"); kind != "" {
 		w.kind = kind
@@ -179,6 +189,7 @@ func (w *wall) read(file string) ([]checks.Layer, error) {
 		w.other = other
 	}
 	layers := jobs.ReadLayers(m, "as planned")
+	w.readMonths(m)
 	return layers, doc.Err()
 }
 
@@ -238,12 +249,16 @@ func readLayer(text string) (checks.Layer, error) {
 }
 
 func isProperty(part string) bool {
-	return part == "insulation" || strings.HasPrefix(part, "framing") || isResistance(part) ||
+	return part == "insulation" || strings.HasPrefix(part, "framing") || isResistance(part) || isPermeance(part) ||
 		strings.IndexAny(part, "0123456789") == 0
 }
 
 func isResistance(part string) bool {
 	return strings.HasPrefix(part, "R-") || strings.HasPrefix(part, "RSI")
+}
+
+func isPermeance(part string) bool {
+	return strings.HasPrefix(part, "sd ") || strings.HasSuffix(part, " perm") || strings.HasSuffix(part, "perms")
 }
 
 func setProperty(l *checks.Layer, part string) (err error) {
@@ -254,6 +269,8 @@ func setProperty(l *checks.Layer, part string) (err error) {
 		share, material, _ := strings.Cut(framing, " of ")
 		l.FramingMaterial = strings.TrimSpace(material)
 		l.Framing, err = units.Parse(units.PercentKind, strings.TrimSpace(share))
+	case isPermeance(part):
+		l.Permeance, err = units.Parse(units.PermeanceKind, part)
 	case isResistance(part):
 		l.Resistance, err = units.Parse(units.ThermalResistanceKind, part)
 	default:
@@ -310,9 +327,10 @@ func (a *asking) seasons() ([]envelope.Month, error) {
 	if temp != rh {
 		return nil, &usageError{"winter needs both: --winter-temp and --winter-rh"}
 	}
-	flags := [][2]string{{"other-temp", "other-rh"}, {"other-temp", "other-rh"}}
-	if temp {
-		flags[1] = [2]string{"winter-temp", "winter-rh"}
+	flags := [][2]string{{"other-temp", "other-rh"}, {"winter-temp", "winter-rh"}}
+	if !temp {
+		other, err := a.envelopeAir("other-temp", "other-rh")
+		return envelope.SteadyYear(other, room), err
 	}
 	var months []envelope.Month
 	for i, season := range []string{"summer", "winter"} {
