@@ -119,8 +119,8 @@ func (c Case) Answering(m diagnosis.Measurement) string {
 			return q.ID()
 		}
 	}
-	if questions == nil {
-		return "job.yaml"
+	if questions == nil || m == diagnosis.UnitSheet {
+		return "job.yaml" // the data sheet's figures stand there
 	}
 	return assess + "." + questions[0]
 }

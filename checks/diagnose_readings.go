@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"time"
@@ -215,16 +216,23 @@ func moldPatch(v *visit) {
 // unitSheet takes the data sheet of job.yaml, once somebody has held it beside the
 // unit's plate.
 func unitSheet(v *visit) {
-	if v.c.Room.UnitAsFound == nil {
+	if v.yesNo("unit-data-sheet") != diagnosis.Yes {
 		return
 	}
-	if v.yesNo("unit-data-sheet") != diagnosis.Yes {
+	if v.c.Room.UnitAsFound == nil {
+		v.rejectJob("unit as found", errors.New("it is not there; write down what the data sheet says"))
 		return
 	}
 	unit, err := unitOf(v.c.Room.UnitAsFound)
 	if err != nil {
 		v.rejectJob("unit as found", err)
 		return
+	}
+	if !unit.Sheet.Split.Taken {
+		v.rejectJob("unit as found", errors.New("it lacks the split, or the room temperature, humidity and outdoor temperature that it holds at"))
+	}
+	if !unit.IntakeLimit.Taken {
+		v.rejectJob("unit as found", errors.New("it lacks the highest intake that the maker allows"))
 	}
 	v.out.Unit = unit
 }

@@ -61,7 +61,7 @@ func TestCauseExplainedByRecords(t *testing.T) {
 		{"which ones is open", func(c checks.Case) { c.Facts["assess.cause"][0].Answer = "more than one" }, "which ones is still to answer"},
 		{"duty not read", func(c checks.Case) { delete(c.Facts, "assess.unit-duty") }, "share of the time that the unit runs would (assess.unit-duty)"},
 		{"no condensate", func(c checks.Case) { delete(c.Facts, "assess.condensate") }, "assess.condensate"},
-		{"plate not compared", func(c checks.Case) { c.Facts["assess.unit-data-sheet"][0].Answer = "no" }, "the unit's data sheet would (assess.unit-data-sheet)"},
+		{"plate not compared", func(c checks.Case) { c.Facts["assess.unit-data-sheet"][0].Answer = "no" }, "the unit's data sheet would (job.yaml)"},
 		{"water not looked for", func(c checks.Case) { delete(c.Facts, "assess.water-at-unit") }, "(assess.water-at-unit)"},
 		{"two answers", func(c checks.Case) {
 			f := c.Facts["assess.unit-duty"][0]

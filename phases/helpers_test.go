@@ -49,6 +49,7 @@ func cellar(t testing.TB, properties map[string]string) *checks.Room {
 	room.Length, room.Width, room.Height = quantity(t, units.LengthKind, "10 ft"), quantity(t, units.LengthKind, "8 ft"), quantity(t, units.LengthKind, "8 ft")
 	room.UnitAsFound = &checks.Unit{
 		Refrigerant: "R134a", Capacity: quantity(t, units.PowerKind, "600 W"), Room: quantity(t, units.TemperatureKind, "13 °C"), Outdoor: quantity(t, units.TemperatureKind, "35 °C"),
+		Split: quantity(t, units.TemperatureDifferenceKind, "7 K"), Humidity: quantity(t, units.HumidityKind, "60 %"),
 		HighestIntake: quantity(t, units.TemperatureKind, "45 °C"), Rejects: "house",
 	}
 	if properties["refrigerant class"] == "A2L" {
