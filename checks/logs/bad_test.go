@@ -44,7 +44,7 @@ var badFiles = []struct {
 	{"no layout", "Time,T (°C)\n2024-06-01 00:00,13.1\n", Dialect{Layout: "yyyy"}, ErrDialect,
 		`layout "yyyy" is not understood from "yyyy" on; write it like 02/01/2006 15:04:05`},
 	{"unknown charset", "Time,T (°C)\n2024-06-01 00:00,13.1\n", Dialect{Charset: "latin-9"}, ErrDialect,
-		`character set "latin-9" is not known; known are utf-8, utf-16le, utf-16be, windows-1252, cp437, cp850`},
+		`character set "latin-9" is not known; known are utf-8, utf-16le, utf-16be, windows-1252, cp437, cp850, windows-1250, windows-1251, windows-1253, cp852, cp866, gb18030, shift-jis`},
 	{"unknown column", "Time,T (°C)\n2024-06-01 00:00,13.1\n", Dialect{Zone: time.UTC, Columns: []Column{{Name: "Temp"}}}, ErrDialect,
 		`no column is called "Temp"; the file has "Time", "T (°C)"`},
 	{"unit of another quantity", "Time,T (°C)\n2024-06-01 00:00,13.1\n", Dialect{Zone: time.UTC, Columns: []Column{{Name: "T (°C)", Quantity: Power}}}, ErrDialect,

@@ -8,6 +8,8 @@ import (
 
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/japanese"
+	"golang.org/x/text/encoding/simplifiedchinese"
 	utf "golang.org/x/text/encoding/unicode"
 )
 
@@ -15,7 +17,8 @@ import (
 type Charset string
 
 // The character sets that are read. A byte order mark is recognised in any
-// case; files in UTF-8 are read with and without one.
+// case; files in UTF-8 are read with and without one. Those below CodePage850
+// must be given: by its bytes a file cannot be told from one of those above.
 const (
 	UTF8        Charset = "utf-8"
 	UTF16LE     Charset = "utf-16le"
@@ -23,25 +26,37 @@ const (
 	Windows1252 Charset = "windows-1252"
 	CodePage437 Charset = "cp437"
 	CodePage850 Charset = "cp850"
+	Windows1250 Charset = "windows-1250"
+	Windows1251 Charset = "windows-1251"
+	Windows1253 Charset = "windows-1253"
+	CodePage852 Charset = "cp852"
+	CodePage866 Charset = "cp866"
+	GB18030     Charset = "gb18030"
+	ShiftJIS    Charset = "shift-jis"
 )
+
+// charsets are all of them with their decoders, nil for UTF-8.
+var charsets = []struct {
+	name    Charset
+	decoder encoding.Encoding
+}{
+	{UTF8, nil}, {UTF16LE, utf.UTF16(utf.LittleEndian, utf.IgnoreBOM)}, {UTF16BE, utf.UTF16(utf.BigEndian, utf.IgnoreBOM)},
+	{Windows1252, charmap.Windows1252}, {CodePage437, charmap.CodePage437}, {CodePage850, charmap.CodePage850},
+	{Windows1250, charmap.Windows1250}, {Windows1251, charmap.Windows1251}, {Windows1253, charmap.Windows1253},
+	{CodePage852, charmap.CodePage852}, {CodePage866, charmap.CodePage866},
+	{GB18030, simplifiedchinese.GB18030}, {ShiftJIS, japanese.ShiftJIS},
+}
 
 // encoding returns how to decode a character set, nil for UTF-8.
 func (c Charset) encoding() (encoding.Encoding, error) {
-	switch c {
-	case UTF8:
-		return nil, nil
-	case UTF16LE:
-		return utf.UTF16(utf.LittleEndian, utf.IgnoreBOM), nil
-	case UTF16BE:
-		return utf.UTF16(utf.BigEndian, utf.IgnoreBOM), nil
-	case Windows1252:
-		return charmap.Windows1252, nil
-	case CodePage437:
-		return charmap.CodePage437, nil
-	case CodePage850:
-		return charmap.CodePage850, nil
+	var known []string
+	for _, set := range charsets {
+		if set.name == c {
+			return set.decoder, nil
+		}
+		known = append(known, string(set.name))
 	}
-	return nil, problemf(ErrDialect, "character set %q is not known; known are utf-8, utf-16le, utf-16be, windows-1252, cp437, cp850", c)
+	return nil, problemf(ErrDialect, "character set %q is not known; known are %s", c, strings.Join(known, ", "))
 }
 
 // detectCharset looks at the beginning of a file. whole is the same or more of

@@ -3,6 +3,7 @@ package logs
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -18,6 +19,7 @@ const folder = "../../testdata/logs"
 // wanted is what a file must give, as write.py beside it has written it down.
 type wanted struct {
 	zone       string
+	columns    []string // "NAME | UNIT" of each
 	quantities []string
 	times      []int64
 	values     [][]float64
@@ -35,6 +37,9 @@ func readWanted(t *testing.T, name string) wanted {
 		if zone, ok := strings.CutPrefix(line, "# zone: "); ok {
 			w.zone = zone
 		}
+		if columns, ok := strings.CutPrefix(line, "# columns: "); ok {
+			w.columns = strings.Split(columns, "; ")
+		}
 		if strings.HasPrefix(line, "#") {
 			continue
 		}
@@ -50,9 +55,11 @@ func readWanted(t *testing.T, name string) wanted {
 		}
 		w.times = append(w.times, ms)
 		for i, c := range cells[1:] {
-			v, err := strconv.ParseFloat(c, 64)
-			if err != nil {
-				t.Fatal(err)
+			v := math.NaN() // the cell is empty
+			if c != "" {
+				if v, err = strconv.ParseFloat(c, 64); err != nil {
+					t.Fatal(err)
+				}
 			}
 			w.values[i] = append(w.values[i], v)
 		}
@@ -72,7 +79,10 @@ func location(t *testing.T, name string) *time.Location {
 	return zone
 }
 
-func sameBits(a, b float64) bool { return math.Float64bits(a) == math.Float64bits(b) }
+// sameBits takes every NaN, which stands for no value, for the same.
+func sameBits(a, b float64) bool {
+	return math.Float64bits(a) == math.Float64bits(b) || math.IsNaN(a) && math.IsNaN(b)
+}
 
 func compareFile(t *testing.T, f *File, w wanted) {
 	t.Helper()
@@ -86,6 +96,9 @@ func compareFile(t *testing.T, f *File, w wanted) {
 		if string(s.Quantity) != w.quantities[i] {
 			t.Errorf("column %q is %q, want %q", s.Name, s.Quantity, w.quantities[i])
 		}
+		if got := strings.TrimSpace(s.Name + " | " + s.Unit); got != w.columns[i] {
+			t.Errorf("column %d is %q, want %q", i+1, got, w.columns[i])
+		}
 		if len(s.Times) != len(w.times) || len(s.Values) != len(w.times) {
 			t.Fatalf("column %q has %d times, %d values, want %d", s.Name, len(s.Times), len(s.Values), len(w.times))
 		}
@@ -97,14 +110,18 @@ func compareFile(t *testing.T, f *File, w wanted) {
 	}
 }
 
-// TestNationalFiles reads logger files of many countries back to the last bit,
-// whole and as a stream, and once more with the dialect that the first reading
-// returned.
+// TestNationalFiles reads logger files of many countries back: each time to the
+// millisecond, each value to the last bit in the unit of its quantity, each
+// column's name and unit as in the file. It does so whole and as a stream, once
+// more with the dialect that the first reading returned, and with its profile.
+// What it compares with is computed by Python (write.py beside the files):
+// codecs, zoneinfo, fractions rounded once.
 func TestNationalFiles(t *testing.T) {
 	names, err := filepath.Glob(folder + "/*.want.csv")
 	if err != nil || len(names) < 20 {
 		t.Fatalf("%d files, %v; want at least 20", len(names), err)
 	}
+	forms := map[string]bool{}
 	for _, wantName := range names {
 		base := strings.TrimSuffix(wantName, ".want.csv")
 		t.Run(filepath.Base(base), func(t *testing.T) {
@@ -116,6 +133,8 @@ func TestNationalFiles(t *testing.T) {
 				t.Fatal(err)
 			}
 			compareFile(t, f, w)
+			d := f.Dialect
+			forms[fmt.Sprint(d.Charset, d.Separator, d.Decimal, d.Group, d.Layout)] = true
 			again, err := Read(data, f.Dialect)
 			if err != nil {
 				t.Fatal("with its own dialect: ", err)
@@ -135,6 +154,9 @@ func TestNationalFiles(t *testing.T) {
 				t.Errorf("without a zone: %v, want ErrNoZone", err)
 			}
 		})
+	}
+	if len(forms) < 20 {
+		t.Errorf("the files show %d different forms, want at least 20", len(forms))
 	}
 }
 

@@ -130,3 +130,21 @@ func TestClockChanges(t *testing.T) {
 		t.Errorf("in UTC: %v, %v; want no change", fixed.Preview.Changes, err)
 	}
 }
+
+// Character sets that must be given. The bytes are Python's codecs:
+// "Температура (°C)".encode("cp1251") and so on.
+func TestGivenCharsets(t *testing.T) {
+	for charset, head := range map[Charset]string{
+		Windows1251: "\xd2\xe5\xec\xef\xe5\xf0\xe0\xf2\xf3\xf0\xe0 (\xb0C)",
+		CodePage866: "\x92\xa5\xac\xaf\xa5\xe0\xa0\xe2\xe3\xe0\xa0 (\xf8C)",
+	} {
+		f, err := Read([]byte("T;"+head+"\n2024-04-14 09:05;13,1\n2024-04-14 09:15;13,2\n"), Dialect{Zone: time.UTC, Charset: charset})
+		if err != nil || f.Columns[0].Name != "Температура (°C)" || f.Columns[0].Quantity != Temperature {
+			t.Errorf("%s: %+v, %v", charset, f, err)
+		}
+	}
+	f, err := Read([]byte("T,\xce\xc2\xb6\xc8(\xa1\xe6)\n2024-04-14 09:05,13.1\n2024-04-14 09:15,13.2\n"), Dialect{Zone: time.UTC, Charset: GB18030})
+	if err != nil || f.Columns[0].Name != "温度(℃)" || f.Columns[0].Quantity != Temperature {
+		t.Errorf("gb18030: %+v, %v", f, err)
+	}
+}

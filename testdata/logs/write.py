@@ -51,11 +51,53 @@ MILLI = lambda v: v / 1000
 KILO = lambda v: v * 1000
 
 
+# The columns of each file by hand: its name in the header and the unit that the
+# file counts in, as this project spells it.
+COLUMNS = {
+    "au-missing-hour": "Temp (°C) | °C; RH (%) | % RH",
+    "br": "Temperatura (°C) | °C; Umidade (%UR) | % RH; Ponto de orvalho (°C) | °C",
+    "ca-fr-offset": "Température °C | °C; Humidité relative % | % RH",
+    "ch-thousands": "Leistung (W) | W; Zähler (kWh) | kWh",
+    "cz": "Teplota (°C) | °C; Vlhkost (%) | % RH",
+    "de-cp850": "Fühler 1 (°C) | °C; Fühler 2 (°C) | °C",
+    "de-doubled-hour": "Temperatur (°C) | °C",
+    "de-windows-1252": "Temperatur [°C] | °C; Rel. Feuchte [%rF] | % RH",
+    "dk": "Temperatur °C | °C; Luftfugtighed %RH | % RH",
+    "es-utf-16le": "Temperatura (°C) | °C; Humedad (%HR) | % RH",
+    "fi": "Lämpötila (°C) | °C; Kosteus (%RH) | % RH",
+    "fr": "Température (°C) | °C; Humidité (%HR) | % RH; Point de rosée (°C) | °C",
+    "hu": "T1 [°C] | °C; T2 [°C] | °C",
+    "in": "Temp(°C) | °C; RH(%) | % RH",
+    "iso-offset": "temperature_C | °C; humidity_%RH | % RH",
+    "iso-utc-fraction": "probe [K] | K; heat flux [W/m²] | W/m²",
+    "it-dots": "Temperatura (°C) | °C; Umidità (%UR) | % RH",
+    "jp-utf-16-no-mark": "Ch.1 (℃) | °C; Ch.2 (%RH) | % RH",
+    "lt-missing-values": "T (°C) | °C; RH (%) | % RH",
+    "month-names-thousands": "Cellar (°C) | °C; Meter (kWh) | kWh",
+    "nl": "Temperatuur (°C) | °C; Luchtvochtigheid (%RV) | % RH",
+    "pt": "Temperatura (ºC) | °C; Humidade (%HR) | % RH",
+    "se-utf-16be": "Temperatur (°C) | °C; Luftfuktighet (% RH) | % RH",
+    "uk": "Temperature °C | °C; Humidity %RH | % RH; Dew Point °C | °C",
+    "uk-doubled-hour-hourly": "Temperature (°C) | °C",
+    "units-in-cells": "Keller | °C; Feuchte | % RH",
+    "units-row-compact": "Channel 1 | °C; Channel 2 | % RH",
+    "unix-milliseconds": "U (V) | V; E (Wh) | Wh",
+    "unix-seconds": "power (kW) | kW; current (mA) | mA; compressor | ",
+    "us-12-hour": "Temp (°F) | °F; RH (%) | % RH",
+    "us-cp437": "Temp °F | °F; Probe °F | °F",
+    "us-doubled-hour-newest-first": "Temperature (°F) | °F",
+    "us-header-offset": "Air (°F) | °F; Dew point (°F) | °F; Humidity (%RH) | % RH",
+    "za": "Temperature °C | °C; Humidity %RH | % RH",
+}
+
+
 def want(name, zone, quantities, rows):
     """rows: (instant, [Fraction or None])."""
-    with open(name.rsplit(".", 1)[0] + ".want.csv", "w", encoding="utf-8", newline="\n") as f:
+    base = name.rsplit(".", 1)[0]
+    with open(base + ".want.csv", "w", encoding="utf-8", newline="\n") as f:
         f.write("# source: write.py in this folder; computed; values must agree to the last bit\n")
         f.write(f"# zone: {zone}\n")
+        f.write(f"# columns: {COLUMNS[base]}\n")
         f.write("unix ms," + ",".join(quantities) + "\n")
         for at, values in rows:
             ms = round(at.timestamp() * 1000)
@@ -69,7 +111,8 @@ def write(name, lines, encoding, newline="\r\n", bom=b"", last=True):
 
 
 def table(name, *, zone, when, columns, head, encoding="utf-8", sep=",", stamp, mark=".", group="",
-          newline="\r\n", bom=b"", quote=(), order=1, number=False, suffixes=None, tail=(), last=True):
+          newline="\r\n", bom=b"", quote=(), order=1, number=False, suffixes=None, tail=(), last=True,
+          lost=lambda row, column: False):
     """columns: (quantity, generator, conversion). stamp: local datetime -> list of cells."""
     local = ZoneInfo(zone) if zone else timezone.utc
     rows, lines, truth = [], list(head), []
@@ -78,12 +121,12 @@ def table(name, *, zone, when, columns, head, encoding="utf-8", sep=",", stamp, 
         cells = [str(i + 1)] if number else []
         cells += stamp(at.astimezone(local))
         for k, (v, places) in enumerate(values):
-            s = text(v, places, mark, group)
+            s = "" if lost(i, k) else text(v, places, mark, group)
             if suffixes:
                 s += suffixes[k]
             cells.append(f'"{s}"' if k in quote else s)
         rows.append(sep.join(cells))
-        truth.append((at, [c[2](v) for c, (v, _) in zip(columns, values)]))
+        truth.append((at, [None if lost(i, k) else c[2](v) for k, (c, (v, _)) in enumerate(zip(columns, values))]))
     lines += rows[::order] + list(tail)
     write(name, lines, encoding, newline, bom, last)
     want(name, zone or "none", [c[0] for c in columns], truth)
@@ -241,6 +284,33 @@ def main():
     table("au-missing-hour.csv", zone="Australia/Sydney", when=instants("2024-10-05 12:00", 600, 60),
           head=["Date,Time,Temp (°C),RH (%)"], columns=[(T, decimals(13, 1, 1), SAME), (RH, decimals(60, 5, 1), SAME)],
           stamp=lambda t: [t.strftime("%d/%m/%Y"), t.strftime("%H:%M")])
+
+    # More countries, at the end so that the values above stay what they were.
+    table("cz.csv", zone="Europe/Prague", when=instants("2024-04-14 07:05", 1800, 80), encoding="cp1252", sep=";",
+          head=["Datum;Teplota (°C);Vlhkost (%)"],
+          columns=[(T, decimals(13, 1, 1), SAME), (RH, decimals(60, 5, 1), SAME)], mark=",",
+          stamp=lambda t: [f"{t.day}. {t.month}. {t.year} {t.hour}:{t.minute:02}:{t.second:02}"])
+
+    table("in.csv", zone="Asia/Kolkata", when=instants("2024-04-14 00:00", 900, 80),
+          head=["Date & Time,Temp(°C),RH(%)"],
+          columns=[(T, decimals(14, 1, 1), SAME), (RH, decimals(66, 5, 1), SAME)],
+          stamp=lambda t: [t.strftime("%d-%m-%Y %I:%M ") + half(t).lower()])
+
+    table("za.csv", zone="Africa/Johannesburg", when=instants("2024-04-14 00:00", 900, 80), sep=";",
+          head=["Date;Temperature °C;Humidity %RH"],
+          columns=[(T, decimals(14, 1, 1), SAME), (RH, decimals(66, 5, 1), SAME)], mark=",",
+          stamp=lambda t: [t.strftime("%Y/%m/%d %H:%M")])
+
+    table("pt.csv", zone="Europe/Lisbon", when=instants("2024-04-14 00:00", 900, 80), sep=";", bom=codecs.BOM_UTF8,
+          head=["Data/Hora;Temperatura (ºC);Humidade (%HR)"],
+          columns=[(T, decimals(14, 1, 1), SAME), (RH, decimals(66, 5, 1), SAME)], mark=",",
+          stamp=lambda t: [t.strftime("%d-%m-%Y %Hh%M")])
+
+    # Cells that the logger left empty have no value; the row stays.
+    table("lt-missing-values.csv", zone="Europe/Vilnius", when=instants("2024-04-14 00:00", 900, 80), sep=";",
+          head=["Data;T (°C);RH (%)"],
+          columns=[(T, decimals(-1, 3, 1), SAME), (RH, decimals(66, 5, 1), SAME)], mark=",",
+          stamp=lambda t: [t.strftime("%Y.%m.%d %H:%M")], lost=lambda row, column: row % 7 == 3 + column)
 
 
 main()
