@@ -30,7 +30,7 @@ func containmentLog(c Case, f Fact) Point {
 		return undecided(f.Place, "%v", err)
 	}
 	worst := units.Of(units.PressureKind, st.Max, c.Room.Units)
-	p := Point{Place: f.Place, Quantity: worst, Value: worst.String(), Steps: c.logSteps(st)}
+	p := Point{Place: f.Place, Quantity: worst, Value: worst.String(), Steps: c.logSteps(f, st)}
 	if st.Above > 0 {
 		p.Value += fmt.Sprintf(", weaker than wanted for %s", lasting(st.Above.Round(time.Minute)))
 	}

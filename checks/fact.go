@@ -71,7 +71,11 @@ type File struct {
 	SHA256 string
 	// Place is where a logger stood, if the record says so.
 	Place string
-	// Log reads the file as that of a logger, in the job's time zone.
+	// Logger is what the record says of the logger; nil when it says nothing.
+	Logger *Logger
+	// Log reads the file as that of a logger, as the record says or, where it does
+	// not say, in the job's time zone; the readings are as the logger wrote them.
+	// Read puts them right.
 	Log func() (*logs.File, error)
 }
 

@@ -76,7 +76,7 @@ const leastWindow = 24 * time.Hour
 func (c Case) column(f Fact, q logs.Quantity) (logs.Series, error) {
 	var found []logs.Series
 	for _, file := range f.Files {
-		log, err := file.Log()
+		log, err := file.Read()
 		if err != nil {
 			return logs.Series{}, fmt.Errorf("%s: %w", file.Name, err)
 		}
@@ -130,17 +130,16 @@ func logDuration(c Case, f Fact) Point {
 		return undecided(f.Place, "%v", err)
 	}
 	q := units.Of(units.DurationKind, st.To.Sub(st.From).Seconds(), c.Room.Units)
-	return Point{Place: f.Place, Quantity: q, Steps: c.logSteps(st)}
+	return Point{Place: f.Place, Quantity: q, Steps: c.logSteps(f, st)}
 }
 
-func (c Case) logSteps(st logs.Stability) []Step {
+func (c Case) logSteps(f Fact, st logs.Stability) []Step {
 	zone := c.zone()
-	return []Step{
-		{Name: "from", Value: st.From.In(zone).Format("2006-01-02 15:04")},
-		{Name: "to", Value: st.To.In(zone).Format("2006-01-02 15:04")},
-		{Name: "samples", Value: fmt.Sprintf("%d, one every %s", st.Samples, lasting(st.Interval))},
-		{Name: "coverage", Formula: "observed time / time", Value: fmt.Sprintf("%.1f %%", 100*st.Coverage)},
-	}
+	return append(correctionSteps(f),
+		Step{Name: "from", Value: st.From.In(zone).Format("2006-01-02 15:04")},
+		Step{Name: "to", Value: st.To.In(zone).Format("2006-01-02 15:04")},
+		Step{Name: "samples", Value: fmt.Sprintf("%d, one every %s", st.Samples, lasting(st.Interval))},
+		Step{Name: "coverage", Formula: "observed time / time", Value: fmt.Sprintf("%.1f %%", 100*st.Coverage)})
 }
 
 func temperatureInBand(c Case, f Fact) Point {
@@ -162,7 +161,7 @@ func (c Case) inBand(f Fact, quantity logs.Quantity, band logs.Band, kind units.
 		return undecided(f.Place, "%v", err)
 	}
 	print := func(v float64) string { return units.Of(kind, v, c.Room.Units).String() }
-	s := append(c.logSteps(st),
+	s := append(c.logSteps(f, st),
 		Step{Name: "band", Value: print(band.Low) + " to " + print(band.High), Source: "job.yaml"},
 		Step{Name: "lowest and highest", Value: print(st.Min) + ", " + print(st.Max)},
 		Step{Name: "longest time outside", Value: lasting(st.LongestOut.Round(time.Minute))},
@@ -176,7 +175,7 @@ func meanTemperature(c Case, f Fact) Point {
 		return undecided(f.Place, "%v", err)
 	}
 	q := units.Of(units.TemperatureKind, st.Mean, c.Room.Units)
-	p := Point{Place: f.Place, Quantity: q, Steps: append(c.logSteps(st), Step{Name: "mean", Formula: "Σ w·t / Σ w", Value: q.String()})}
+	p := Point{Place: f.Place, Quantity: q, Steps: append(c.logSteps(f, st), Step{Name: "mean", Formula: "Σ w·t / Σ w", Value: q.String()})}
 	if f.Instrument != nil {
 		p.measured, p.Uncertainty = true, f.Instrument.Uncertainty
 	}

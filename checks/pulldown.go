@@ -48,7 +48,7 @@ func pullDown(c Case, f Fact) Point {
 		return undecided(f.Place, "%s", notProven(r, limit))
 	}
 	q := units.Of(units.DurationKind, r.Time.Seconds(), c.Room.Units)
-	p := Point{Place: f.Place, Quantity: q, Value: q.String() + bounds(r), Steps: pullDownSteps(c, r, limit)}
+	p := Point{Place: f.Place, Quantity: q, Value: q.String() + bounds(r), Steps: append(correctionSteps(f), pullDownSteps(c, r, limit)...)}
 	if r.Late != nil && r.Late.Proven {
 		p.Uncertainty = units.Of(units.DurationKind, max(r.Late.Time-r.Time, 0).Seconds(), c.Room.Units)
 	}
