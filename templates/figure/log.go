@@ -175,7 +175,9 @@ func (f Log) days(n int) (lines, names []tick) {
 	every := len(nights)/n + 1
 	for i, t := range nights {
 		at := f.ms(t)
-		lines = append(lines, tick{at: at})
+		if every < 4 || i%every == 0 {
+			lines = append(lines, tick{at: at})
+		}
 		end := f.axis().high
 		if i+1 < len(nights) {
 			end = f.ms(nights[i+1])

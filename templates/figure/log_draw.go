@@ -3,7 +3,6 @@ package figure
 import (
 	"fmt"
 	"image/color"
-	"math"
 	"slices"
 	"strings"
 )
@@ -23,7 +22,7 @@ func (f Log) SVG() ([]byte, error) {
 			h, moments = 110, nil
 		}
 		h = max(h, 15*float64(len(p.Lines)))
-		y = f.panel(s, p, y, h, right, moments) + 14
+		y = f.panel(s, i, y, h, right, moments) + 14
 	}
 	if f.Duty != nil {
 		y = f.strip(s, y, right) + 14
@@ -103,8 +102,9 @@ func paleOf(look stroke) stroke {
 	return look
 }
 
-// panel draws one quantity and returns the y below it.
-func (f Log) panel(s *sheet, lp LogPanel, y, h, right float64, moments func(*panel) []pennant) float64 {
+// panel draws the k-th quantity and returns the y below it.
+func (f Log) panel(s *sheet, k int, y, h, right float64, moments func(*panel) []pennant) float64 {
+	lp := f.Panels[k]
 	scale := f.scale(lp)
 	axis := lp.Axis
 	if lp.Band.Text != "" {
@@ -147,7 +147,7 @@ func (f Log) panel(s *sheet, lp LogPanel, y, h, right float64, moments func(*pan
 	for i, points := range drawn {
 		f.marks(s, p, points, i, len(drawn))
 	}
-	f.brackets(s, p, lp)
+	f.brackets(s, p, k)
 	p.endings(s, ends)
 	return p.y + p.h
 }
@@ -170,37 +170,44 @@ func (f Log) marks(s *sheet, p *panel, points []Point, i, n int) {
 	}
 }
 
-// mostNumbers is how many excursions of a panel get a number.
+// mostNumbers is how many excursions of a panel get a number and a line below.
 const mostNumbers = 12
 
 // brackets marks the excursions: a bar outside of the peak, with its number.
-func (f Log) brackets(s *sheet, p *panel, lp LogPanel) {
+func (f Log) brackets(s *sheet, p *panel, k int) {
+	lp := f.Panels[k]
+	var middles []float64
+	for _, e := range lp.Excursions {
+		from, to := f.ends(p, e)
+		middles = append(middles, (from+to)/2)
+	}
+	places := apart(middles[:min(len(middles), mostNumbers)], 17, p.x+5, p.x+p.w-5)
 	for i, e := range lp.Excursions {
 		if !finite(e.Peak) {
 			continue
 		}
-		from, to := p.px(max(f.ms(e.From), 0)), p.px(min(f.ms(e.To), f.axis().high))
-		up := lp.Band.Text == "" || e.Peak > lp.Band.High
-		mid := (from + to) / 2
-		from, to = min(from, mid-3), max(to, mid+3)
+		from, to := f.ends(p, e)
 		y, words := p.py(e.Peak)-5, -3.0
-		if !up {
+		if lp.Band.Text != "" && e.Peak < lp.Band.Low {
 			y, words = p.py(e.Peak)+5, 12
 		}
-		s.line(pen(red, 2.5), Point{from, y}, Point{to, y})
-		if len(lp.Excursions) <= mostNumbers {
-			s.say(mid, y+words, fmt.Sprint(f.before(lp)+i+1), look{size: 10, bold: true, color: red, side: about, halo: true})
+		s.line(pen(red, 2.5), Point{min(from, middles[i]-3), y}, Point{max(to, middles[i]+3), y})
+		if i < len(places) {
+			s.say(places[i], y+words, fmt.Sprint(f.before(k)+i+1), look{size: 10, bold: true, color: red, side: about, halo: true})
 		}
 	}
 }
 
-// before is how many excursions are numbered in the panels before one.
-func (f Log) before(lp LogPanel) int {
+// ends are where an excursion begins and ends on the sheet.
+func (f Log) ends(p *panel, e Excursion) (from, to float64) {
+	in := func(v float64) float64 { return p.px(min(max(v, 0), f.axis().high)) }
+	return in(f.ms(e.From)), in(f.ms(e.To))
+}
+
+// before is how many excursions the panels before the k-th have.
+func (f Log) before(k int) int {
 	n := 0
-	for _, p := range f.Panels {
-		if p.Axis == lp.Axis {
-			break
-		}
+	for _, p := range f.Panels[:k] {
 		n += len(p.Excursions)
 	}
 	return n
@@ -260,50 +267,4 @@ func (f Log) excursions(s *sheet, y float64) float64 {
 		}
 	}
 	return y
-}
-
-// describe says in words what the log shows.
-func (f Log) describe() string {
-	parts := []string{fmt.Sprintf("From %s to %s.", f.From.Format("2006-01-02 15:04"), f.To.Format("2006-01-02 15:04"))}
-	for _, p := range f.Panels {
-		parts = append(parts, p.Axis+":")
-		for _, l := range p.Lines {
-			parts = append(parts, f.extremesOf(l)+";")
-		}
-		if p.Band.Text != "" {
-			parts = append(parts, p.Band.Text+".")
-		}
-		for _, e := range p.Excursions {
-			parts = append(parts, "Outside: "+e.Words+".")
-		}
-	}
-	if f.Duty != nil {
-		parts = append(parts, f.Duty.Name+": "+f.Duty.Text+".")
-	}
-	for _, m := range f.Moments {
-		parts = append(parts, m.Words+": "+m.At.In(f.From.Location()).Format("2006-01-02 15:04")+".")
-	}
-	return strings.Join(parts, " ")
-}
-
-// extremesOf is a line's name with its least and greatest value shown.
-func (f Log) extremesOf(l LogLine) string {
-	s := f.extent(LogPanel{Lines: []LogLine{l}})
-	if s.empty() {
-		return l.Name + ": no values"
-	}
-	return fmt.Sprintf("%s: %s to %s", l.Name, figures(s.low), figures(s.high))
-}
-
-// figures writes a value with four figures at most.
-func figures(v float64) string {
-	if v == 0 {
-		return "0"
-	}
-	decimals := max(0, 3-int(math.Floor(math.Log10(abs(v)))))
-	text := number(v, min(decimals, 6))
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return text
 }

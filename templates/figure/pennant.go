@@ -29,15 +29,20 @@ type flown struct {
 func (f flown) crosses(o flown) bool {
 	switch {
 	case f.row == o.row:
-		return f.from < o.to+8 && o.from < f.to+8
+		return f.overlaps(o)
 	case f.row < o.row:
 		return f.from-2 < o.x && o.x < f.to+2
 	}
 	return o.from-2 < f.x && f.x < o.to+2
 }
 
+// overlaps reports whether the words of two pennants meet in one row.
+func (f flown) overlaps(o flown) bool {
+	return f.row == o.row && f.from < o.to+8 && o.from < f.to+8
+}
+
 // pennants sets the words of pennants in rows above y so that they cross neither
-// words nor poles, and returns the number of rows. With a nil sheet it only
+// words nor, where that can be, poles, and returns the number of rows. With a nil sheet it only
 // counts.
 func pennants(s *sheet, list []pennant, y float64) int {
 	list = slices.Clone(list)
@@ -49,6 +54,10 @@ func pennants(s *sheet, list []pennant, y float64) int {
 		for slices.ContainsFunc(all, f.crosses) && f.row <= len(list) {
 			f.row++
 		}
+		if f.row > len(list) { // no row is free of poles: one free of words, then
+			for f.row = 0; slices.ContainsFunc(all, f.overlaps); f.row++ {
+			}
+		}
 		all, rows = append(all, f), max(rows, f.row+1)
 	}
 	for _, f := range all {
@@ -58,9 +67,9 @@ func pennants(s *sheet, list []pennant, y float64) int {
 		base := y - float64(f.row)*flagRow
 		s.line(f.look, Point{f.x, base - 13}, Point{f.x, y})
 		if f.side == after {
-			s.say(f.from, base-4, f.words, look{})
+			s.say(f.from, base-4, f.words, look{halo: true})
 		} else {
-			s.say(f.to, base-4, f.words, plain.to(before))
+			s.say(f.to, base-4, f.words, look{side: before, halo: true})
 		}
 	}
 	return rows

@@ -61,7 +61,7 @@ func (f Section) airs(s *sheet, y float64) float64 {
 		s.line(pen(rule, 0.8), Point{mid + 30, y - 4}, Point{mid + 25, y - 1})
 		s.say(mid, y+9, "to the room", small.to(about))
 	}
-	return max(a, b)
+	return max(a, b, y+26)
 }
 
 // numbers draws the layers' numbers above the wall and returns where the wall
@@ -91,6 +91,10 @@ func (f Section) wall(s *sheet, c cut, y float64) float64 {
 	for i, l := range f.Layers {
 		s.material(box{c.edges[i], y, c.edges[i+1] - c.edges[i], sectionHeight}, l.Material)
 	}
+	for _, w := range f.Wet {
+		x := c.x(w.Depth)
+		s.line(pen(blue, 3.5), Point{x, y}, Point{x, y + sectionHeight + 4})
+	}
 	scale := f.scale()
 	if scale.empty() {
 		return y + sectionHeight
@@ -100,10 +104,6 @@ func (f Section) wall(s *sheet, c cut, y float64) float64 {
 		at := p.py(t.at)
 		s.line(pen(rule, 0.4, 1, 3), Point{sectionLeft, at}, Point{wide, at})
 		s.say(sectionLeft-5, at+3.5, t.text, small.to(before))
-	}
-	for _, w := range f.Wet {
-		x := c.x(w.Depth)
-		s.line(pen(blue, 3.5), Point{x, y}, Point{x, y + sectionHeight + 4})
 	}
 	temperature, dewPoint := f.curves(c, sectionLeft, wide)
 	for _, l := range [][]Point{temperature, dewPoint} {

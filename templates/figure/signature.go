@@ -79,7 +79,11 @@ func (f Signature) check() (x, y span, err error) {
 	if f.Predicted.Text != "" {
 		y = y.with(f.Predicted.Value, f.Predicted.Low, f.Predicted.High)
 	}
-	return x.least(2).padded(0.06), y.least(1).padded(0.08), nil
+	narrowest := 0.1 * max(abs(y.low), abs(y.high))
+	if narrowest == 0 {
+		narrowest = 1
+	}
+	return x.least(2).padded(0.06), y.least(narrowest).padded(0.08), nil
 }
 
 // The looks of a signature.
@@ -109,7 +113,7 @@ func (f Signature) SVG() ([]byte, error) {
 	if from, to, ok := f.unseen(); ok {
 		s.hatch(pen(faint, 0.8), box{p.px(from), p.y, p.px(to) - p.px(from), p.h}, 9)
 	}
-	p.grid(s, round(x, 9, 1), round(y, 7, 1))
+	p.grid(s, round(x, 9, 1), round(y, 7, 1e-6))
 	f.lines(s, p)
 	for _, d := range f.Days {
 		s.mark(f.sign(d), ink, p.px(d.X), p.py(d.Y), 2.8)
@@ -262,67 +266,4 @@ func (f Signature) describe() string {
 		}
 	}
 	return strings.Join(parts, " ")
-}
-
-// Text sets the chart for a terminal.
-func (f Signature) Text(width int) string {
-	x, y, err := f.check()
-	if err != nil {
-		return notDrawn(width, f.Title, err)
-	}
-	p := newPage(width, f.Title)
-	p.tell("", f.Y)
-	plate := newPlate(p.width-gutter, 18, x, y)
-	var low, high, fit []Point
-	for _, q := range f.Fit {
-		low, high, fit = append(low, Point{q.X, q.ForADay.Low}), append(high, Point{q.X, q.ForADay.High}), append(fit, Point{q.X, q.Y})
-	}
-	plate.trace(low, '.')
-	plate.trace(high, '.')
-	plate.trace(fit, '-')
-	for _, d := range f.Days {
-		sign := 'o'
-		if d.Unused {
-			sign = 'x'
-		}
-		plate.dot(d.X, d.Y, sign)
-	}
-	if f.Design.there() {
-		plate.upright(f.Design.At, '│')
-		if r := f.Predicted; r.Text != "" {
-			plate.dot(f.Design.At, r.Low, '┴')
-			plate.dot(f.Design.At, r.High, '┬')
-			plate.dot(f.Design.At, r.Value, '◆')
-		}
-	}
-	if f.Capacity.there() {
-		plate.level(f.Capacity.At, '═')
-	}
-	plate.print(p, round(x, 10, 1), round(y, 7, 1))
-	f.legend(p)
-	return p.String()
-}
-
-// legend adds what the characters mean.
-func (f Signature) legend(p *page) {
-	p.tell("", f.X)
-	signs := "o a day"
-	for _, d := range f.Days {
-		if d.Unused {
-			signs += ", x a day not used"
-			break
-		}
-	}
-	if len(f.Fit) > 1 {
-		signs += ", - fitted line, . " + f.level("where a single day may lie")
-	}
-	p.tell("", signs)
-	for _, e := range []struct{ sign, words string }{{"│  ", f.Design.Text}, {"◆  ", f.Predicted.Text}, {"═  ", f.Capacity.Text}, {"", f.Beyond}} {
-		if e.words != "" {
-			p.tell(e.sign, e.words)
-		}
-	}
-	for _, words := range f.Notes {
-		p.tell("", words)
-	}
 }
