@@ -155,7 +155,7 @@ func (d Dossier) section(f diagnosis.Face, w diagnosis.Wall) figure.Section {
 // airSide is the air at one end of a section.
 func (d Dossier) airSide(name string, a envelope.Air) figure.AirSide {
 	side := figure.AirSide{
-		Name: name,
+		Name:        name,
 		Temperature: figure.Mark{At: d.degrees(a.Temperature), Text: d.computedValue(units.TemperatureKind, float64(a.Temperature))},
 	}
 	if rh, err := a.RelativeHumidity(); err == nil {

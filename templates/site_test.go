@@ -27,7 +27,7 @@ import (
 // plan is small and stands in testdata, so that a change of the default plan
 // does not change what the documents are compared with.
 type site struct {
-	t   *testing.T
+	t   testing.TB
 	c   *jobs.Company
 	j   *jobs.Job
 	now time.Time
@@ -43,7 +43,7 @@ var process = jobs.Process{Host: "test", PID: os.Getpid()}
 // newSite starts the job.
 func newSite(t *testing.T) *site { return newSiteOf(t, papers) }
 
-func newSiteOf(t *testing.T, of string) *site {
+func newSiteOf(t testing.TB, of string) *site {
 	t.Helper()
 	s := &site{t: t, of: of, now: time.Date(2026, 5, 4, 15, 0, 0, 0, time.UTC), rnd: rand.NewChaCha8([32]byte{7}), dir: t.TempDir()}
 	s.must(os.WriteFile(filepath.Join(s.dir, jobs.CompanyFile), s.read(of+"company.yaml"), 0o644))

@@ -15,7 +15,7 @@ import (
 const visitedJob = "../testdata/jobs/visited/"
 
 // visited is a room with every reading that a diagnosis takes.
-func visited(t *testing.T) *site {
+func visited(t testing.TB) *site {
 	t.Helper()
 	s := newSiteOf(t, visitedJob)
 	s.visit(func(string) bool { return true })
@@ -107,5 +107,17 @@ func TestDiagnosisLacksAReading(t *testing.T) {
 	}
 	if strings.Contains(page, "Why we are sure") {
 		t.Errorf("page one is sure:\n%s", page)
+	}
+}
+
+// BenchmarkDiagnosis is the mapping and the diagnosis of all the visit's records, its
+// loggers among them: 50 ms is wanted.
+func BenchmarkDiagnosis(b *testing.B) {
+	gate := visited(b).dossier().Gate
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := gate.Diagnose(); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
