@@ -15,7 +15,7 @@ var AddedCharge = &Check{
 	Doc:     "charge weighed in for the line's length, off the computed one",
 	Source:  "liquid at the density of CoolProp 8.0.1dev tables (computed) in ASTM B280 tube; the maker's figure for each length governs",
 	Result:  units.MassKind,
-	Figures: []string{"unit as planned"},
+	Figures: []string{"unit as planned", "unit as found"},
 	Needs: []Need{
 		{Name: "liquid tube", Kind: units.LengthKind, Doc: "outside diameter as sold, 1/4 in"},
 		{Name: "suction tube", Kind: units.LengthKind, Doc: "outside diameter as sold, 3/8 in"},
@@ -71,7 +71,7 @@ var RoomCharge = &Check{
 	Source:  "group A1: concentration limit of ASHRAE 34 × volume; A2L and A3: IEC 60335-2-40:2018 annex GG. " + refrigerant.Caution,
 	Rule:    "no more charge than a room of this size stands for",
 	Answers: []string{string(refrigerant.OnFloor), string(refrigerant.InWindow), string(refrigerant.OnWall), string(refrigerant.OnCeiling)},
-	Figures: []string{"unit as planned"},
+	Figures: []string{"unit as planned", "unit as found"},
 	Needs:   []Need{{Name: "charge", Kind: units.MassKind, Doc: "whole charge, plate and added together"}},
 	Each:    roomCharge,
 }

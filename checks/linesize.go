@@ -27,7 +27,7 @@ var SuctionLine = &Check{
 	Doc:     "loss of the suction line as saturated temperature, with oil return in a riser",
 	Source:  "Haaland's friction, CoolProp 8.0.1dev tables (computed); least velocity Jacobs et al. 1976 (from memory); limit ASHRAE Handbook—Refrigeration ch. 1 (from memory)",
 	Result:  units.TemperatureDifferenceKind,
-	Figures: []string{"unit as planned"},
+	Figures: []string{"unit as planned", "unit as found"},
 	Needs: lineSizeNeeds(
 		Need{Name: "rise", Kind: units.LengthKind, Doc: "that gas must lift oil on its way to the compressor; 0 where it only falls"},
 		Need{Name: "least load", Kind: units.PercentKind, Doc: "of capacity that the unit runs at; 100 % without it", Optional: true},
@@ -70,7 +70,7 @@ var LiquidLine = &Check{
 	Doc:     "subcooling that is left at the valve, after friction, rise and drier",
 	Source:  "Haaland's friction, head of the liquid, CoolProp 8.0.1dev tables (computed); 1 to 2 K left are common practice",
 	Result:  units.TemperatureDifferenceKind,
-	Figures: []string{"unit as planned"},
+	Figures: []string{"unit as planned", "unit as found"},
 	Needs: lineSizeNeeds(
 		Need{Name: "rise", Kind: units.LengthKind, Doc: "of the valve above the condenser; 0 where it is below"},
 		Need{Name: "drier loss", Kind: units.PressureKind, Doc: "of drier and valves, by their data sheets"},
@@ -101,7 +101,7 @@ func lineOf(c Case, f Fact) (refrigerant.Circuit, refrigerant.Tube, error) {
 	if err != nil {
 		return refrigerant.Circuit{}, refrigerant.Tube{}, err
 	}
-	capacity := c.Room.UnitAsPlanned.Capacity
+	capacity := c.Room.planned().Capacity
 	if !capacity.Known() {
 		return refrigerant.Circuit{}, refrigerant.Tube{}, errors.New("job.yaml gives no single capacity under unit as planned; write capacity with its room and outdoor temperature")
 	}

@@ -25,7 +25,7 @@ func TestSuperheat(t *testing.T) {
 	q.Limits.AtMost = bound(t, units.TemperatureDifferenceKind, "8 K")
 	read := func(by ...string) Fact {
 		return with(t, Superheat, "point 1", change(map[string]string{
-			"suction pressure": "398.675 kPa", "suction temperature": "5.4 °C", "gauge uncertainty": "2 kPa", "thermometer uncertainty": "0.3 K",
+			"suction pressure": "398.675 kPa", "suction tube temperature": "5.4 °C", "gauge uncertainty": "2 kPa", "thermometer uncertainty": "0.3 K",
 		}, by...))
 	}
 	for _, tt := range []struct {
@@ -35,14 +35,14 @@ func TestSuperheat(t *testing.T) {
 		says              string
 	}{
 		{"6.0 K from dew", "R448A", read(), Pass, ""},
-		{"the same in psi and °F", "R448A", read("suction pressure", "57.82 psig", "suction temperature", "41.7 °F"), Pass, ""},
-		{"just enough, 4.02 K", "R448A", read("suction temperature", "3.4 °C"), Pass, ""},
-		{"just not, 3.97 K", "R448A", read("suction temperature", "3.35 °C"), Fail, "is not at least"},
-		{"3.97 K in psi and °F", "R448A", read("suction pressure", "57.823 psig", "suction temperature", "38.03 °F"), Fail, "is not at least"},
-		{"taken from bubble it would be 6, from dew nothing", "R448A", read("suction temperature", "-0.7 °C"), Fail, "is not at least"},
-		{"liquid comes back", "R448A", read("suction temperature", "-5 °C"), Fail, "is not at least"},
-		{"too much", "R448A", read("suction temperature", "12 °C"), Fail, "is not at most"},
-		{"R134a, 6 K", "R134a", read("suction pressure", "27.77 psig", "suction temperature", "6 °C"), Pass, ""},
+		{"the same in psi and °F", "R448A", read("suction pressure", "57.82 psig", "suction tube temperature", "41.7 °F"), Pass, ""},
+		{"just enough, 4.02 K", "R448A", read("suction tube temperature", "3.4 °C"), Pass, ""},
+		{"just not, 3.97 K", "R448A", read("suction tube temperature", "3.35 °C"), Fail, "is not at least"},
+		{"3.97 K in psi and °F", "R448A", read("suction pressure", "57.823 psig", "suction tube temperature", "38.03 °F"), Fail, "is not at least"},
+		{"taken from bubble it would be 6, from dew nothing", "R448A", read("suction tube temperature", "-0.7 °C"), Fail, "is not at least"},
+		{"liquid comes back", "R448A", read("suction tube temperature", "-5 °C"), Fail, "is not at least"},
+		{"too much", "R448A", read("suction tube temperature", "12 °C"), Fail, "is not at most"},
+		{"R134a, 6 K", "R134a", read("suction pressure", "27.77 psig", "suction tube temperature", "6 °C"), Pass, ""},
 		{"no refrigerant", "", read(), Undecided, "names no refrigerant"},
 		{"one without a table", "R12", read(), Undecided, "not in the tables"},
 		{"a gauge without uncertainty", "R448A", read("gauge uncertainty", "0 kPa"), Undecided, "gauge uncertainty"},
@@ -50,14 +50,14 @@ func TestSuperheat(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) { wantVerdict(t, judge(cooledBy(t, tt.refrigerant), q, tt.f), tt.want, tt.says) })
 	}
-	if v := judge(cooledBy(t, "R448A"), q, read("suction temperature", "3.4 °C")); !v.Near {
+	if v := judge(cooledBy(t, "R448A"), q, read("suction tube temperature", "3.4 °C")); !v.Near {
 		t.Errorf("0.02 K above the limit, known to 0.3 K: %+v", v)
 	}
 	// 5000 ft up (84.3 kPa, ISO 2533) the same gauge reading is a lower pressure, dew
 	// 1 K lower: 5.4 °C are 7 K of superheat; 3.35 °C are enough.
 	high := cooledBy(t, "R448A")
 	high.Altitude = quantity(t, units.LengthKind, "5000 ft")
-	wantVerdict(t, judge(high, q, read("suction temperature", "3.35 °C")), Pass, "")
+	wantVerdict(t, judge(high, q, read("suction tube temperature", "3.35 °C")), Pass, "")
 	flat := cooledBy(t, "R448A")
 	flat.Altitude = units.Quantity{}
 	wantVerdict(t, judge(flat, q, read()), Undecided, "no altitude")
@@ -72,7 +72,7 @@ func TestSubcooling(t *testing.T) {
 	q.Limits = limits("at least", bound(t, units.TemperatureDifferenceKind, "4 K"))
 	read := func(temperature string) Fact {
 		return with(t, Subcooling, "point 1", map[string]string{
-			"liquid pressure": "398.675 kPa", "liquid temperature": temperature, "gauge uncertainty": "2 kPa", "thermometer uncertainty": "0.3 K",
+			"liquid pressure": "398.675 kPa", "liquid tube temperature": temperature, "gauge uncertainty": "2 kPa", "thermometer uncertainty": "0.3 K",
 		})
 	}
 	wantVerdict(t, judge(cooledBy(t, "R448A"), q, read("-10.8 °C")), Pass, "")      // 4.09 K

@@ -11,7 +11,7 @@ import (
 func lineNeeds(line string) []Need {
 	return []Need{
 		{Name: line + " pressure", Kind: units.GaugePressureKind, Doc: "on the gauge, unit running steadily for 15 min near set point"},
-		{Name: line + " temperature", Kind: units.TemperatureKind, Doc: "of the tube beside the gauge, insulated from the air"},
+		{Name: line + " tube temperature", Kind: units.TemperatureKind, Doc: "of the tube beside the gauge, insulated from the air"},
 		{Name: "gauge uncertainty", Kind: units.GaugePressureKind, Doc: "from the gauge's certificate or data sheet"},
 		{Name: "thermometer uncertainty", Kind: units.TemperatureDifferenceKind, Doc: "from its certificate or data sheet"},
 	}
@@ -26,7 +26,7 @@ var Superheat = &Check{
 	Doc:     "suction gas above the dew temperature of its pressure",
 	Source:  saturationSource,
 	Result:  units.TemperatureDifferenceKind,
-	Figures: []string{"unit as planned"},
+	Figures: []string{"unit as planned", "unit as found"},
 	Needs:   lineNeeds("suction"),
 	Each: func(c Case, f Fact) Point {
 		return saturated(c, f, "suction", refrigerant.LineReading.Superheat)
@@ -40,7 +40,7 @@ var Subcooling = &Check{
 	Doc:     "liquid below the bubble temperature of its pressure",
 	Source:  saturationSource,
 	Result:  units.TemperatureDifferenceKind,
-	Figures: []string{"unit as planned"},
+	Figures: []string{"unit as planned", "unit as found"},
 	Needs:   lineNeeds("liquid"),
 	Each: func(c Case, f Fact) Point {
 		return saturated(c, f, "liquid", refrigerant.LineReading.Subcooling)
@@ -62,7 +62,7 @@ func saturated(c Case, f Fact, line string, distance func(refrigerant.LineReadin
 	}
 	d, err := distance(refrigerant.LineReading{
 		Fluid: fluid, Absolute: p, GaugeUncertainty: f.Values["gauge uncertainty"].GaugePressure(),
-		Tube: f.Values[line+" temperature"].Temperature(), TubeUncertainty: f.Values["thermometer uncertainty"].TemperatureDifference(),
+		Tube: f.Values[line+" tube temperature"].Temperature(), TubeUncertainty: f.Values["thermometer uncertainty"].TemperatureDifference(),
 	})
 	if err != nil {
 		return undecided(f.Place, "%v", err)
@@ -74,13 +74,14 @@ func saturated(c Case, f Fact, line string, distance func(refrigerant.LineReadin
 	return point
 }
 
-// fluidOf returns the refrigerant that job.yaml names for the unit as planned. Its
-// safety group must be the one that the plan goes by.
+// fluidOf returns the refrigerant that job.yaml names for the unit. Its safety group
+// must be the one that the plan goes by.
 func fluidOf(room *Room) (*refrigerant.Fluid, error) {
-	if room.UnitAsPlanned == nil || room.UnitAsPlanned.Refrigerant == "" {
+	unit := room.planned()
+	if unit == nil || unit.Refrigerant == "" {
 		return nil, fmt.Errorf("job.yaml names no refrigerant; write it from the plate under unit as planned: refrigerant")
 	}
-	fluid, err := refrigerant.FluidNamed(room.UnitAsPlanned.Refrigerant)
+	fluid, err := refrigerant.FluidNamed(unit.Refrigerant)
 	if err != nil {
 		return nil, err
 	}

@@ -159,6 +159,12 @@ func TestEveryHoldCanBeOpened(t *testing.T) {
 		if i%3 == 1 {
 			choose = map[string]string{"line-set.refrigerant-lines": "sealed at the factory", "framing.floor-basis": "engineer's letter", "commissioning.mapping": "nine points", "demo.asbestos-notice": "no notice needed"}
 		}
+		if i%3 == 2 {
+			choose = map[string]string{
+				"line-set.line-sizing": "worked out", "line-set.line-charge": "yes",
+				"assess.fan-test-made": "made", "commissioning.standard-fan-test": "made",
+			}
+		}
 		properties["region"] = []string{"us", "us-ny", "us-tx", "de", "ca"}[i%5]
 		properties["permit"], properties["collection"] = []string{"yes", "no"}[i%2], []string{"in place", "none"}[i%2]
 		properties["refrigerant class"], properties["drain"], properties["finish"] = []string{"A1", "A2L"}[i%2], []string{"pump", "gravity"}[i%2], "painted"

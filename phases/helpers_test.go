@@ -250,8 +250,8 @@ var good = map[string]string{
 	"suction pressure": "35 psig", "suction tube temperature": "50 °F", "liquid pressure": "150 psig", "liquid tube temperature": "50 °F",
 	"zero flow before": "-0.4 Pa", "zero flow after": "-0.6 Pa", "zero flow time": "60 s", "room humidity": "60 %", "house humidity": "50 %",
 	"smallest flow": "5 cfm", "largest flow": "200 cfm",
-	"pressure 1": "-15 Pa", "flow 1": "30 cfm", "pressure 2": "-25 Pa", "flow 2": "42 cfm", "pressure 3": "-35 Pa", "flow 3": "52.5 cfm",
-	"pressure 4": "-45 Pa", "flow 4": "62 cfm", "pressure 5": "-55 Pa", "flow 5": "70.5 cfm",
+	"pressure 1": "-15 Pa", "flow 1": "12 cfm", "pressure 2": "-25 Pa", "flow 2": "16.8 cfm", "pressure 3": "-35 Pa", "flow 3": "21 cfm",
+	"pressure 4": "-45 Pa", "flow 4": "24.8 cfm", "pressure 5": "-55 Pa", "flow 5": "28.2 cfm",
 	"vacuum at isolation": "250 micron", "vacuum at end": "300 micron", "ambient temperature": "70 °F",
 }
 

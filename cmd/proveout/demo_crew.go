@@ -358,11 +358,15 @@ func (k *crew) longer(wait string) time.Duration {
 func (k *crew) computed(a *jobs.Answer, q *checks.Question) error {
 	check := checks.ByName(q.Compute)
 	if len(check.Needs) > 0 {
-		for _, pair := range strings.Split(a.Text, "; ") {
-			name, value, _ := strings.Cut(pair, "=")
-			a.Values = append(a.Values, jobs.NamedText{Name: name, Text: value})
-		}
+		parts := strings.Split(a.Text, "; ")
 		a.Text = ""
+		for _, part := range parts {
+			if name, value, ok := strings.Cut(part, "="); ok {
+				a.Values = append(a.Values, jobs.NamedText{Name: name, Text: value})
+			} else {
+				a.Text = part // the word of a check that wants one too
+			}
+		}
 	}
 	if check.Spans {
 		a.Start, a.End = k.now.Add(-26*time.Hour), k.now.Add(-90*time.Minute)
