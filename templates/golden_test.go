@@ -24,12 +24,32 @@ func everyPaper(t *testing.T, s *site) map[string]string {
 func everyPaperOf(t *testing.T, s *site, d Dossier) map[string]string {
 	t.Helper()
 	all := map[string]string{}
+	for name, document := range documentsOf(t, s, d) {
+		all[name] = document.Markdown("")
+	}
+	for _, phase := range sheetPhases {
+		data, err := FieldSheetCSV(d, s.j.Plan.Phase(phase))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all["sheet-"+phase+".csv"] = string(data)
+	}
+	return all
+}
+
+// sheetPhases are the phases whose field sheets are written.
+var sheetPhases = []string{"assess", "insulation"}
+
+// documentsOf writes every document of a job that is Markdown, by name.
+func documentsOf(t *testing.T, s *site, d Dossier) map[string]Document {
+	t.Helper()
+	all := map[string]Document{}
 	add := func(name string) func(Document, error) {
 		return func(paper Document, err error) {
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
-			all[name] = paper.Markdown("")
+			all[name] = paper
 		}
 	}
 	add("diagnosis.md")(Diagnosis(d))
@@ -40,13 +60,8 @@ func everyPaperOf(t *testing.T, s *site, d Dossier) map[string]string {
 	for _, hold := range []string{"assess.diagnosis", "insulation.before-board", "drywall.cover-up"} {
 		add("signoff-" + hold + ".md")(Signoff(d, s.hold(hold)))
 	}
-	for _, phase := range []string{"assess", "insulation"} {
+	for _, phase := range sheetPhases {
 		add("sheet-" + phase + ".md")(FieldSheet(d, s.j.Plan.Phase(phase)))
-		data, err := FieldSheetCSV(d, s.j.Plan.Phase(phase))
-		if err != nil {
-			t.Fatal(err)
-		}
-		all["sheet-"+phase+".csv"] = string(data)
 	}
 	for _, n := range s.j.Nonconformities() {
 		add("nonconformity-" + n.Record.Nonconformity + ".md")(Nonconformity(d, n))

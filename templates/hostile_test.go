@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"proveout/jobs"
+	"proveout/templates/page/pagetest"
 )
 
 // wild is typed wherever a person may type something.
@@ -86,7 +87,28 @@ func shapes(t *testing.T, text string) map[string]string {
 			all[name], _ = outline(document)
 		}
 	}
+	for name, document := range documentsOf(t, s, d) {
+		all[name+" as a page"] = pageShape(t, name, document)
+	}
 	return all
+}
+
+// pageShape sets a document as a page, looks at it, and returns its tree without
+// the words.
+func pageShape(t *testing.T, name string, document Document) string {
+	t.Helper()
+	text, err := document.HTML()
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	for _, fault := range pagetest.Faults(text) {
+		t.Errorf("%s as a page: %s", name, fault)
+	}
+	s, err := pagetest.Shape(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // TestHostileText asks that no text changes the shape of any document.
@@ -113,7 +135,7 @@ func TestHostileReview(t *testing.T) {
 			t.Fatal(err)
 		}
 		s, _ := outline(document.Markdown(""))
-		return s
+		return s + pageShape(t, "review", document)
 	}
 	want := shape("plain words")
 	for _, text := range wild {

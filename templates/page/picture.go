@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"github.com/yuin/goldmark/ast"
+	extended "github.com/yuin/goldmark/extension/ast"
 )
 
 // The longest side of a photo on a page, in pixels: three stand side by side on
@@ -68,25 +69,39 @@ func (s *setter) pictures(g grid, column int) {
 	s.write("<ul class=\"photos\">\n")
 	for _, row := range g.rows {
 		link := soleLink(row[column])
-		var about []string
-		for i, cell := range row {
-			if words := s.words(cell); i != column && words != "" {
-				about = append(about, words)
-			}
-		}
 		s.write("<li><figure>")
+		about := s.about(g, row, column)
 		s.img("photo", "Photo "+strings.Join(about[:min(len(about), 2)], ": "), picture{photoOf(link), photoSize})
 		s.write("<figcaption>")
-		for i, words := range about {
-			name := "span"
-			if i == 0 {
-				name = "b"
+		for i, cell := range row {
+			if words := s.words(cell); i != column && words != "" {
+				s.caption(s.words(g.head[min(i, len(g.head)-1)]), words)
 			}
-			s.write("<", name, ">", s.text(words), "</", name, "> ")
 		}
 		s.write(`<span class="file">`, s.text(s.words(link)), "</span></figcaption></figure></li>\n")
 	}
 	s.write("</ul>\n")
+}
+
+// about are the words of a row beside its photo, without digits that nobody
+// reads aloud.
+func (s *setter) about(g grid, row []*extended.TableCell, column int) []string {
+	var about []string
+	for i, cell := range row {
+		if words := s.words(cell); i != column && words != "" && columnClass(s.words(g.head[min(i, len(g.head)-1)])) == "" {
+			about = append(about, words)
+		}
+	}
+	return about
+}
+
+// caption sets a cell of a row below its photo; the photo's number stands out.
+func (s *setter) caption(head, words string) {
+	name := "span"
+	if head == "Photo" {
+		name = "b"
+	}
+	s.write("<", name, attribute("class", columnClass(head)), ">", s.text(words), "</", name, "> ")
 }
 
 // develop reads photos, several at a time, and returns them as addresses that

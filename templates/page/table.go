@@ -2,6 +2,7 @@ package page
 
 import (
 	"html"
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -54,10 +55,10 @@ func (s *setter) table(n *extended.Table) {
 	if len(heads) > narrow {
 		classes = append(classes, "wide")
 	}
-	if signed := strings.Join(heads, "|"); strings.Contains(signed, "|Signature|") {
+	if slices.Contains(heads, "Signature") {
 		classes = append(classes, "signatures")
 	}
-	s.write(`<table class="`, strings.Join(classes, " "), "\">\n<thead>\n<tr>")
+	s.write("<table", attribute("class", strings.Join(classes, " ")), ">\n<thead>\n<tr>")
 	for i, cell := range g.head {
 		s.head(cell, heads[i])
 	}
