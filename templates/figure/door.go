@@ -59,6 +59,9 @@ func (f Door) check() error {
 			return fmt.Errorf("door %q: place %q is at %v of %s, want 0 to 1 of a side", f.Title, g.Place, g.At, g.Side)
 		}
 	}
+	if err := checkReadings(f.readings()); err != nil {
+		return fmt.Errorf("door %q: %w", f.Title, err)
+	}
 	return nil
 }
 

@@ -55,6 +55,9 @@ func (f FaceMap) check() error {
 			return fmt.Errorf("map %q: opening %q lies outside of the face", f.Title, o.Name)
 		}
 	}
+	if err := checkReadings(f.readings()); err != nil {
+		return fmt.Errorf("map %q: %w", f.Title, err)
+	}
 	return nil
 }
 

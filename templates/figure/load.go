@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	"slices"
 )
 
 // Load is what heats a room, item by item, as found and as planned.
@@ -24,12 +25,15 @@ type LoadItem struct {
 	Found, Planned Amount
 }
 
+// all are the items and the total.
+func (f Load) all() []LoadItem { return append(slices.Clone(f.Items), f.Total) }
+
 // check returns what cannot be drawn.
 func (f Load) check() error {
 	if len(f.Items) == 0 {
 		return fmt.Errorf("load %q has no items: %w", f.Title, ErrEmpty)
 	}
-	for _, item := range append(f.Items[:len(f.Items):len(f.Items)], f.Total) {
+	for _, item := range f.all() {
 		for _, a := range []Amount{item.Found, item.Planned} {
 			if a.there() && !finite(a.Value) {
 				return fmt.Errorf("load %q: %w", f.Title, notFinite(item.Name, a.Value))
@@ -44,7 +48,7 @@ func (f Load) check() error {
 
 // both reports which of the two states have amounts.
 func (f Load) both() (found, planned bool) {
-	for _, item := range append(f.Items[:len(f.Items):len(f.Items)], f.Total) {
+	for _, item := range f.all() {
 		found, planned = found || item.Found.there(), planned || item.Planned.there()
 	}
 	return found, planned
@@ -53,7 +57,7 @@ func (f Load) both() (found, planned bool) {
 // scale is the range of the bars.
 func (f Load) scale() span {
 	s := span{0, 0}
-	for _, item := range append(f.Items[:len(f.Items):len(f.Items)], f.Total) {
+	for _, item := range f.all() {
 		s = s.with(item.Found.Value, item.Planned.Value)
 	}
 	for _, m := range []Mark{f.Capacity, f.PlannedCapacity} {
@@ -99,7 +103,7 @@ func (f Load) SVG() ([]byte, error) {
 // widest is the room that the printed amounts need.
 func (f Load) widest() float64 {
 	w := 0.0
-	for _, item := range append(f.Items[:len(f.Items):len(f.Items)], f.Total) {
+	for _, item := range f.all() {
 		w = max(w, measure(clean(item.Found.Text), bold), measure(clean(item.Planned.Text), bold))
 	}
 	return min(w, wide/2)

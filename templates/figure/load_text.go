@@ -5,7 +5,7 @@ import "strings"
 // describe says in words what the bars show.
 func (f Load) describe() string {
 	var parts []string
-	for _, item := range append(f.Items[:len(f.Items):len(f.Items)], f.Total) {
+	for _, item := range f.all() {
 		words := item.Name + ":"
 		if item.Found.there() {
 			words += " " + item.Found.Text + " as found"
@@ -31,7 +31,7 @@ func (f Load) Text(width int) string {
 	p := newPage(width, f.Title)
 	found, planned := f.both()
 	amounts := []string{"not known"}
-	for _, item := range append(f.Items[:len(f.Items):len(f.Items)], f.Total) {
+	for _, item := range f.all() {
 		amounts = append(amounts, item.Found.Text, item.Planned.Text)
 	}
 	n := min(widest(amounts...), p.width/3)

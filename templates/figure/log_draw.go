@@ -128,21 +128,7 @@ func (f Log) panel(s *sheet, k int, y, h, right float64, moments func(*panel) []
 	for _, m := range f.Moments {
 		p.add(p.upright(f.ms(m.At), pen(green, 1.4)))
 	}
-	ends := make([]ending, 0, len(lp.Lines))
-	drawn := make([][]Point, len(lp.Lines))
-	for i, l := range lp.Lines {
-		look, sign := looks(i)
-		drawn[i], _ = f.thinned(l, int(p.w))
-		if n := f.windows(p.w); f.dense(l, n) {
-			p.add(stretch{drawn[i], paleOf(look)})
-			_, drawn[i] = f.thinned(l, n)
-		}
-		ends = append(ends, ending{p.py(last(drawn[i])), l.Name, look, sign, true})
-	}
-	for i, line := range drawn {
-		look, _ := looks(i)
-		p.add(stretch{line, pen(paper, 2.6)}, stretch{line, look})
-	}
+	drawn, ends := f.curves(p, lp)
 	p.draw(s)
 	for i, points := range drawn {
 		f.marks(s, p, points, i, len(drawn))
@@ -150,6 +136,26 @@ func (f Log) panel(s *sheet, k int, y, h, right float64, moments func(*panel) []
 	f.brackets(s, p, k)
 	p.endings(s, ends)
 	return p.y + p.h
+}
+
+// curves puts the lines of a panel into it: where they are dense their extremes
+// pale and their means over them. It returns what stands in front, and the labels.
+func (f Log) curves(p *panel, lp LogPanel) (drawn [][]Point, ends []ending) {
+	for i, l := range lp.Lines {
+		look, sign := looks(i)
+		line, _ := f.thinned(l, int(p.w))
+		if n := f.windows(p.w); f.dense(l, n) {
+			p.add(stretch{line, paleOf(look)})
+			_, line = f.thinned(l, n)
+		}
+		drawn = append(drawn, line)
+		ends = append(ends, ending{p.py(last(line)), l.Name, look, sign, true})
+	}
+	for i, line := range drawn {
+		look, _ := looks(i)
+		p.add(stretch{line, pen(paper, 2.6)}, stretch{line, look})
+	}
+	return drawn, ends
 }
 
 // marks puts the mark of a line on it in a few places, apart from those of the

@@ -18,6 +18,17 @@ type Reading struct {
 	Worst   bool // the worst of all, which the verdict rests on
 }
 
+// checkReadings returns the first reading that is judged without a value: an
+// unknown value is no pass.
+func checkReadings(list []Reading) error {
+	for _, r := range list {
+		if clean(r.Text) == "" && r.Outcome != units.Undecided {
+			return fmt.Errorf("place %q is judged %s and has no value", r.Place, r.Outcome)
+		}
+	}
+	return nil
+}
+
 // words are the value as printed, or that there is none.
 func (r Reading) words() string {
 	switch {

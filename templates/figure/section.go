@@ -1,7 +1,6 @@
 package figure
 
 import (
-	"errors"
 	"fmt"
 	"math"
 )
@@ -86,7 +85,7 @@ func (f Section) check() error {
 	}
 	for i := 1; i < len(f.Planes); i++ {
 		if f.Planes[i].Depth < f.Planes[i-1].Depth {
-			return errors.New("section " + fmt.Sprintf("%q: plane %d lies before plane %d", f.Title, i+1, i))
+			return fmt.Errorf("section %q: plane %d lies before plane %d", f.Title, i+1, i)
 		}
 	}
 	return nil
@@ -195,7 +194,6 @@ func (f Section) curves(c cut, left, right float64) (temperature, dewPoint []Poi
 		temperature, dewPoint = append(temperature, gap), append(dewPoint, gap)
 	}
 	air(f.Room, c.edges[n]+film, right)
-	// From surface to air the dew point steps little: it is drawn level.
 	return temperature, dewPoint
 }
 

@@ -13,6 +13,8 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"proveout/checks/units"
 )
 
 // drawn is an SVG file as read back.
@@ -229,6 +231,8 @@ func TestRefuses(t *testing.T) {
 		{FaceMap{Width: 2, Height: 1, Readings: []MapReading{{X: 1, Y: 0}}, Openings: []Opening{{"hatch", 1, 0, 2, 1}}}, `"hatch" lies outside`},
 		{Door{Width: 1, Height: 2, Gaps: []DoorGap{{Side: 9}}}, `door side 9`},
 		{Door{Width: 1, Height: 2, Gaps: []DoorGap{{At: nan}}}, `NaN`},
+		{Door{Width: 1, Height: 2, Gaps: []DoorGap{{Reading: Reading{Place: "head", Outcome: units.Pass}}}}, `"head, head" is judged pass`},
+		{FaceMap{Width: 2, Height: 1, Readings: []MapReading{{Reading: Reading{Place: "A1", Outcome: units.Fail}, X: 1}}}, `"A1" is judged fail`},
 	} {
 		_, err := tt.p.SVG()
 		if err == nil || !strings.Contains(err.Error(), tt.want) {
