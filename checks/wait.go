@@ -32,6 +32,12 @@ func (c Case) waited(p *Point, f Fact) {
 	p.Outcome = Pass
 }
 
+// WaitOver returns the moment at which a wait ends that begins at start, in the zone
+// where the job is. A wait that stands on a data sheet is an error.
+func WaitOver(wait string, start time.Time, zone *time.Location) (time.Time, error) {
+	return waitOver(wait, Fact{Start: start}, &Room{Zone: zone})
+}
+
 // waitOver returns the moment a wait ends.
 func waitOver(wait string, f Fact, room *Room) (time.Time, error) {
 	if f.Start.IsZero() {

@@ -1,6 +1,7 @@
 package mold
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -23,7 +24,7 @@ type Extent struct {
 	// Largest is the area of the largest contiguous patch: rectangles of one face
 	// that touch, overlap or lie no farther apart than the gap are one.
 	Largest units.Area
-	Groups  int // contiguous patches
+	Patches []units.Area // of each contiguous patch, the largest first
 }
 
 // Sketch measures patches. Gap is how far apart two may lie and still be one, 0 to
@@ -42,12 +43,13 @@ func Sketch(patches []Patch, gap units.Length) (Extent, error) {
 	var e Extent
 	for _, group := range contiguous(patches, gap) {
 		area := unionArea(group)
-		e.Groups++
+		e.Patches = append(e.Patches, area)
 		e.Largest = max(e.Largest, area)
 		if gap == 0 {
 			e.Total += area
 		}
 	}
+	slices.SortFunc(e.Patches, func(a, b units.Area) int { return cmp.Compare(b, a) })
 	if gap > 0 {
 		for _, group := range contiguous(patches, 0) {
 			e.Total += unionArea(group)

@@ -35,7 +35,7 @@ func TestSketch(t *testing.T) {
 		{[]Patch{a, {"north wall", 2.3, 0, 1, 1}}, 0.2, 3, 2, 2},
 	} {
 		e, err := Sketch(tt.patches, tt.gap)
-		if err != nil || math.Abs(float64(e.Total)-tt.total) > 1e-9 || math.Abs(float64(e.Largest)-tt.largest) > 1e-9 || e.Groups != tt.groups {
+		if err != nil || math.Abs(float64(e.Total)-tt.total) > 1e-9 || math.Abs(float64(e.Largest)-tt.largest) > 1e-9 || len(e.Patches) != tt.groups {
 			t.Errorf("case %d: %+v, %v, want %v %v %d", i, e, err, tt.total, tt.largest, tt.groups)
 		}
 	}

@@ -40,11 +40,11 @@ flags' names as keys and spaces for hyphens: temp: 24 °C.`,
 // questions are all that calc answers, in the order of a job.
 var questions = []*question{
 	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, moldQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
-	airChangesQuestion,
-	voltageQuestion,
+	airChangesQuestion, containmentQuestion, dryingQuestion, datesQuestion, slabQuestion, liftsQuestion, battsQuestion,
+	voltageQuestion, circuitQuestion, insulationQuestion,
 	suctionQuestion, liquidQuestion, lineInsulationQuestion, drainTrapQuestion, nitrogenQuestion, oxygenQuestion, evacuationQuestion,
 	riseQuestion, saturationQuestion, superheatQuestion, addedChargeQuestion, roomChargeQuestion,
-	doorGapQuestion, fanQuestion, racksQuestion,
+	compoundQuestion, glassQuestion, doorGapQuestion, fanQuestion, racksQuestion, anchorQuestion, pullsQuestion,
 	loadQuestion, yearQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion,
 }
 

@@ -26,12 +26,9 @@ func logFlags(c *cobra.Command) {
 // dialect is what the flags say about the files.
 func (a *asking) dialect() (logs.Dialect, error) {
 	var d logs.Dialect
-	name, err := a.c.Flags().GetString("zone")
-	if err != nil {
+	var err error
+	if d.Zone, err = a.zone(); err != nil {
 		return d, err
-	}
-	if d.Zone, err = time.LoadLocation(name); err != nil {
-		return d, &usageError{fmt.Sprintf("--zone %q is not known; write one like America/Chicago or Europe/Berlin", name)}
 	}
 	if d.Layout, err = a.c.Flags().GetString("layout"); err != nil {
 		return d, err
@@ -41,6 +38,19 @@ func (a *asking) dialect() (logs.Dialect, error) {
 		d.Decimal = mark[0]
 	}
 	return d, err
+}
+
+// zone is the time zone that a flag names.
+func (a *asking) zone() (*time.Location, error) {
+	name, err := a.c.Flags().GetString("zone")
+	if err != nil {
+		return nil, err
+	}
+	zone, err := time.LoadLocation(name)
+	if err != nil {
+		return nil, &usageError{fmt.Sprintf("--zone %q is not known; write one like America/Chicago or Europe/Berlin", name)}
+	}
+	return zone, nil
 }
 
 // moment reads a time of a flag in the logger's zone.

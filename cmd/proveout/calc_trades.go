@@ -20,38 +20,29 @@ var moldTierQuestion = &question{
 	use:   "mold-tier",
 	short: "The tier of a mold scheme, from the areas of the patches",
 	long: `Tiers choose the method of work, containment and protection; they are not limits
-of health. Without --scheme every scheme is asked.`,
+of health. Without --scheme every scheme is asked. From a --sketch of rectangles
+overlaps count once, and those of one face that touch are one patch.`,
 	example: `  proveout calc mold-tier --patch "6 ft²" --patch "9 ft²"
+  proveout calc mold-tier --sketch "north wall: 0 in, 10 in, 24 in, 36 in" --sketch "north wall: 24 in, 0 in, 12 in, 18 in"
   proveout calc mold-tier --patch "2 m²" --scheme epa`,
 	flags: func(c *cobra.Command) {
 		c.Flags().StringArray("patch", nil, "area of one patch, such as 6 ft²; may be given again")
+		c.Flags().StringArray("sketch", nil, "a rectangle round mold, \"face: from the left, from the floor, width, height\"; may be given again")
 		c.Flags().String("scheme", "", "a scheme's name (default: all)")
 	},
 	answer: moldTierAnswer,
 }
 
 func moldTierAnswer(a *asking) (*answer, error) {
-	texts, err := a.c.Flags().GetStringArray("patch")
+	r := &answer{}
+	facts, err := a.patches(r)
 	if err != nil {
 		return nil, err
-	}
-	var facts []checks.Fact
-	for i, text := range texts {
-		q, err := units.Parse(units.AreaKind, text)
-		if err != nil {
-			return nil, &usageError{fmt.Sprintf("--patch: %v", err)}
-		}
-		a.takeSystem(q)
-		facts = append(facts, checks.Fact{Place: fmt.Sprint(i + 1), Quantity: q})
-	}
-	if facts == nil {
-		return nil, &usageError{"say how large each patch is: --patch \"6 ft²\""}
 	}
 	names, err := a.schemes()
 	if err != nil {
 		return nil, err
 	}
-	r := &answer{}
 	q := &checks.Question{Phase: "calc", Name: "patch"}
 	for _, name := range names {
 		scheme, _ := phases.Scheme(name)
@@ -156,10 +147,11 @@ var airChangesQuestion = &question{
 
 var voltageQuestion = &question{
 	use:   "voltage-drop",
-	short: "Voltage lost in a two-wire circuit, and the size that keeps it small",
+	short: "Voltage lost in a circuit, and the size that keeps it small",
 	long: `The share of the supply voltage that a circuit loses on its way, the thinnest
 size whose loss is at most --limit, and the longest run at which --size keeps it.
-Copper, single phase. It says nothing of what current a wire may carry: a
+Copper; direct current or single phase, or --three-phase with the voltage between
+two phases. It says nothing of what current a wire may carry: a
 licensed electrician decides.`,
 	example: `  proveout calc voltage-drop --voltage "120 V" --current "12 A" --length "60 ft" --size "12 AWG"
   proveout calc voltage-drop --voltage "230 V" --current "8 A" --length "25 m" --units SI --explain`,
@@ -170,11 +162,19 @@ licensed electrician decides.`,
 		{flag: "size", kind: units.WireSizeKind, doc: "size of the conductor", optional: true},
 		{flag: "limit", kind: units.PercentKind, doc: "loss that is accepted", otherwise: "3 %"},
 	},
+	flags: func(c *cobra.Command) {
+		c.Flags().Bool("three-phase", false, "a balanced load on three phases")
+	},
 	answer: voltageAnswer,
 }
 
 func voltageAnswer(a *asking) (*answer, error) {
 	c := wiring.Circuit{Supply: a.values["voltage"].Voltage(), Current: a.values["current"].Current(), Length: a.values["length"].Length()}
+	three, err := a.c.Flags().GetBool("three-phase")
+	if err != nil {
+		return nil, err
+	}
+	c.ThreePhase = three
 	limit := a.values["limit"]
 	r := &answer{Of: fmt.Sprintf("%s at %s over %s, loss at most %s", a.values["current"], a.values["voltage"], a.values["length"], limit)}
 	if size, ok := a.values["size"]; ok {

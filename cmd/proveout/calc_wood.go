@@ -17,12 +17,15 @@ humidity of the air around wood of that moisture, as in a closed stud bay. With
 meter without a temperature correction of its own.`,
 	example: `  proveout calc wood --temp 55F --rh 70%
   proveout calc wood --temp 55F --mc 15%
-  proveout calc wood --temp 55F --meter 15%`,
+  proveout calc wood --temp 41F --meter 15% --sealed-at 55F --species-factor 95%`,
 	inputs: []input{
 		{flag: "temp", kind: units.TemperatureKind, doc: "temperature of wood and air"},
 		{flag: "rh", kind: units.HumidityKind, doc: "humidity of the air", optional: true},
 		{flag: "mc", kind: units.MoistureContentKind, doc: "moisture content of the wood", optional: true},
 		{flag: "meter", kind: units.MoistureContentKind, doc: "reading of a pin meter", optional: true},
+		{flag: "species-factor", kind: units.PercentKind, doc: "a of the meter's table of species; with --meter", otherwise: "100 %"},
+		{flag: "species-offset", kind: units.PercentKind, doc: "b of that table", otherwise: "0 %"},
+		{flag: "sealed-at", kind: units.TemperatureKind, doc: "temperature at which the wood will be closed in; with --meter", optional: true},
 	},
 	answer: woodAnswer,
 }
@@ -51,11 +54,31 @@ func woodAnswer(a *asking) (*answer, error) {
 		r.step("humidity of the air around it", fmt.Sprintf("T = %.2f °C, M = %s, solved for h", float64(t), q), equilibriumSource)
 		return r, err
 	}
-	mc, err := wood.MeterMoisture(a.values["meter"].Percent(), t, wood.DouglasFir)
+	return r, a.addMeter(r, t)
+}
+
+// addMeter adds what a pin meter's reading really is, and what air the wood makes
+// around itself where it is closed in.
+func (a *asking) addMeter(r *answer, t units.Temperature) error {
+	species := wood.Species{A: a.values["species-factor"].Base() / 100, B: a.values["species-offset"].Base()}
+	mc, err := wood.MeterMoisture(a.values["meter"].Percent(), t, species)
+	if err != nil {
+		return err
+	}
 	r.add("moisture content", a.of(units.MoistureContentKind, float64(mc)))
-	r.step("moisture content", fmt.Sprintf("reading %s at %.2f °C, scale of Douglas fir", a.values["meter"], float64(t)), meterSource)
-	r.note("For a meter without a temperature correction of its own, in Douglas fir or a species that its maker says reads alike.")
-	return r, err
+	r.step("moisture content", fmt.Sprintf("reading %s at %.2f °C, a = %.3g, b = %.3g %%", a.values["meter"], float64(t), species.A, species.B), meterSource)
+	r.note("For a meter without a temperature correction of its own. Factor and offset of the species are the meter maker's; without them it is read on the scale of Douglas fir.")
+	sealed, ok := a.values["sealed-at"]
+	if !ok {
+		return nil
+	}
+	rh, err := wood.EquilibriumHumidity(sealed.Temperature(), mc)
+	if err != nil {
+		return err
+	}
+	r.add("humidity of the air once closed in", a.of(units.HumidityKind, float64(rh)))
+	r.step("humidity of the air once closed in", fmt.Sprintf("T = %s, M = %.2f %%, solved for h", sealed, float64(mc)), equilibriumSource)
+	return nil
 }
 
 // step adds a line of the calculation whose value is the newest result.
