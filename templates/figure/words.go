@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
@@ -121,9 +122,9 @@ const (
 
 // measure returns about the most that words take in any common sans-serif.
 func measure(words string, l look) float64 {
-	face, wider := regular, broad
+	face, wider := regular(), broad
 	if l.bold {
-		face, wider = heavy, broadBold
+		face, wider = heavy(), broadBold
 	}
 	width := 0.0
 	for _, r := range words {
@@ -137,7 +138,11 @@ type widths struct {
 	latin [0x180]float64
 }
 
-var regular, heavy = newWidths(false), newWidths(true)
+// The widths are measured when first asked for: most commands draw nothing.
+var (
+	regular = sync.OnceValue(func() *widths { return newWidths(false) })
+	heavy   = sync.OnceValue(func() *widths { return newWidths(true) })
+)
 
 func newWidths(bold bool) *widths {
 	f := font.Font{Typeface: "Liberation", Variant: "Sans"}
