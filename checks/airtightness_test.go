@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -115,4 +116,36 @@ func BenchmarkRefrigerantChecks(b *testing.B) {
 			b.Fatal(v.Reasons)
 		}
 	}
+}
+
+// The test to a standard takes the place of two points of the same leakage,
+// C 9 m³/(h·Paⁿ), n 0.65: 114.439 and 40.2015 m³/h at 50 and 10 Pa, and the load is
+// the same. It goes before two points that say otherwise.
+func TestStandardTestFeedsLoad(t *testing.T) {
+	room := tutorialRoom(t)
+	points := &Question{Phase: "door", Name: "fan-test", Kind: Computed, Compute: FanTest.Name}
+	standard := &Question{Phase: "commissioning", Name: "fan-test", Kind: Computed, Compute: FanPressurization.Name}
+	two := func(high, low string) Fact {
+		return with(t, FanTest, "room", map[string]string{"high pressure": "50 Pa", "flow at high pressure": high, "low pressure": "10 Pa", "flow at low pressure": low})
+	}
+	share := func(facts map[*Question][]Fact) float64 {
+		q := computing(Capacity)
+		q.Phase, q.Limits = "commissioning", limits("at least", bound(t, units.PercentKind, "110 %"))
+		v := Judge(onSiteCase(room, q, facts))
+		if len(v.Points) != 1 || !v.Points[0].Quantity.Known() {
+			t.Fatal(v.Reasons)
+		}
+		return v.Points[0].Quantity.Base()
+	}
+	same := share(map[*Question][]Fact{points: {two("114.439 m³/h", "40.2015 m³/h")}})
+	if got := share(map[*Question][]Fact{standard: {fanTested(t)}}); math.Abs(got-same) > 0.001 {
+		t.Errorf("capacity %.4f %% with the standard test, %.4f %% with two points", got, same)
+	}
+	if got := share(map[*Question][]Fact{standard: {fanTested(t)}, points: {two("400 m³/h", "140 m³/h")}}); math.Abs(got-same) > 0.001 {
+		t.Errorf("capacity %.4f %%, two points of the door count before the standard test", got)
+	}
+	q := computing(Capacity)
+	q.Phase, q.Limits = "commissioning", limits("at least", bound(t, units.PercentKind, "110 %"))
+	refused := map[*Question][]Fact{standard: {fanTested(t, "smallest flow", "60 m³/h")}}
+	wantVerdict(t, Judge(onSiteCase(room, q, refused)), Undecided, "outside the fan's")
 }

@@ -28,7 +28,7 @@ var siteChecks = []siteCheck{
 	{"insulation.foam-depth", 2}, {"insulation.fitted-depth", 2}, {"insulation.floor-depth", 2},
 	{"insulation.foam-permeance", 2},
 	{"door.label-transmittance", 3}, {"door.fan-test", 3}, {"door.bottom-gap", 3},
-	{"electrical.light-power", 4},
+	{"electrical.light-power", 4}, {"commissioning.fan-test", 4},
 }
 
 var (

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"errors"
 	"fmt"
 
 	"proveout/checks/airflow"
@@ -8,8 +9,9 @@ import (
 	"proveout/checks/units"
 )
 
-// leaks takes the air change that job.yaml allows or, instead of it, the fan test
-// made once the door hangs; with no fan test a gap below the door comes on top.
+// leaks takes the air change that job.yaml allows or, instead of it, a fan test: that
+// to a standard in the finished room, or the one made once the door hangs. With no
+// fan test a gap below the door comes on top.
 func (c Case) leaks(r *cooled) error {
 	volume, _ := c.Room.Volume()
 	planned, err := airflow.AirChange(c.Room.AirChange.Base(), volume)
@@ -17,24 +19,63 @@ func (c Case) leaks(r *cooled) error {
 		return err
 	}
 	from := c.Room.leakSide()
-	tests, err := c.onSite([]string{"door.fan-test"}, "")
+	cracks, tests, err := c.testedLeak()
 	if err != nil {
-		return err
+		return fmt.Errorf("the fan test: %w", err)
 	}
-	for _, f := range tests {
-		cracks, why := fanTestOf(f)
-		if why != "" {
-			return fmt.Errorf("the fan test: %s", why)
+	if len(tests) == 0 {
+		r.room.Leaks = []cooling.Leak{{Name: "leaks", Side: from, Flow: planned}}
+		return c.gap(r, from)
+	}
+	cracks.Height, cracks.Spread = c.Room.Height.Length(), true
+	r.room.Leaks = []cooling.Leak{{Name: "leaks by the fan test", Side: from, Opening: cracks}}
+	r.note("leak", "planned: "+c.Room.AirChange.String(), fmt.Sprintf("%.3g m³/(s·Pa^n), n %.2f, evenly over the height", cracks.Coefficient, cracks.Exponent), tests...)
+	return nil
+}
+
+// testedLeak is the leakage by fan tests on site, with their records: none without.
+func (c Case) testedLeak() (airflow.Cracks, []Fact, error) {
+	standard, err := c.onSite([]string{"commissioning.fan-test"}, "")
+	if err != nil {
+		return airflow.Cracks{}, nil, err
+	}
+	if len(standard) > 0 {
+		cracks, err := c.standardLeak(standard)
+		return cracks, standard, err
+	}
+	points, err := c.onSite([]string{"door.fan-test"}, "")
+	if err != nil || len(points) == 0 {
+		return airflow.Cracks{}, nil, err
+	}
+	last := points[len(points)-1:]
+	cracks, why := fanTestOf(last[0])
+	if why != "" {
+		return cracks, last, errors.New(why)
+	}
+	return cracks, last, nil
+}
+
+// standardLeak is the leakage by one direction, or the mean of both.
+func (c Case) standardLeak(facts []Fact) (airflow.Cracks, error) {
+	var results []airflow.FanResult
+	for _, f := range facts {
+		if why := missingNeeds(FanPressurization, f); why != "" {
+			return airflow.Cracks{}, errors.New(why)
 		}
-		cracks.Height = c.Room.Height.Length()
-		r.room.Leaks = append(r.room.Leaks, cooling.Leak{Name: "leaks by the fan test", Side: from, Opening: cracks})
-		r.note("leak", "planned: "+c.Room.AirChange.String(), fmt.Sprintf("%.3g m³/(s·Pa^n), n %.2f, evenly over the height", cracks.Coefficient, cracks.Exponent), f)
+		r, err := c.fanResult(f)
+		if err != nil {
+			return airflow.Cracks{}, err
+		}
+		results = append(results, r)
 	}
-	if len(tests) > 0 {
-		return nil
+	switch len(results) {
+	case 1:
+		return results[0].Leakage.Cracks(0), nil
+	case 2:
+		both, err := airflow.Both(results[0], results[1])
+		return both.Cracks(0), err
 	}
-	r.room.Leaks = []cooling.Leak{{Name: "leaks", Side: from, Flow: planned}}
-	return c.gap(r, from)
+	return airflow.Cracks{}, fmt.Errorf("%d fan tests of the finished room; keep one of each direction", len(results))
 }
 
 // gap adds the opening below the door as it was measured, with an equal one high
