@@ -8,6 +8,7 @@ import (
 	"sync"
 	"text/template"
 	"text/template/parse"
+	"time"
 )
 
 //go:embed *.md.tmpl
@@ -31,8 +32,9 @@ var documents = sync.OnceValues(func() (*template.Template, error) {
 // when it is written how they are shown: Markdown links to them or draws them in
 // letters.
 type Document struct {
-	Kind    string   // its template
-	Figures []Figure // in the order in which they stand
+	Kind    string    // its template
+	Figures []Figure  // in the order in which they stand
+	At      time.Time // of the commit that it is computed from
 	text    string
 	sheet   sheet
 }

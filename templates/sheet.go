@@ -32,6 +32,7 @@ func (d Document) HTML() (string, error) {
 func (d Dossier) write(name string, view any) (Document, error) {
 	document, err := write(name, view)
 	h := d.head()
+	document.At = d.At
 	document.sheet = sheet{d.Room.Units, "Job " + h.Job + ", commit " + h.Commit + " of " + h.AsOf, d.Photo}
 	return document, err
 }
@@ -39,6 +40,7 @@ func (d Dossier) write(name string, view any) (Document, error) {
 // write fills a template of the owner's.
 func (o Owner) write(name string, view any) (Document, error) {
 	document, err := write(name, view)
+	document.At = o.At
 	if o.Company != nil {
 		document.sheet = sheet{system: o.Company.Units, running: o.Company.Name}
 	}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strings"
 	"time"
@@ -131,6 +132,21 @@ func fileURL(file string) string {
 	}
 	u := url.URL{Scheme: "file", Path: path}
 	return u.String()
+}
+
+// pdfTimes are the two times that a browser writes into a PDF.
+var pdfTimes = regexp.MustCompile(`/(?:Creation|Mod)Date \(D:[0-9]{14}\+00'00'\)`)
+
+// datedPDF writes the time of the commit in place of the time of printing, so
+// that the same document printed by the same browser is the same file.
+func datedPDF(pdf []byte, at time.Time) []byte {
+	if at.IsZero() {
+		return pdf
+	}
+	return pdfTimes.ReplaceAllFunc(pdf, func(was []byte) []byte {
+		name, _, _ := bytes.Cut(was, []byte(" "))
+		return fmt.Appendf(nil, "%s (D:%s+00'00')", name, at.UTC().Format("20060102150405"))
+	})
 }
 
 func lastLine(text string) string {

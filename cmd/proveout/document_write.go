@@ -61,7 +61,7 @@ func (p *printing) put(ctx context.Context, e *env, file string, document templa
 	if err != nil {
 		return err
 	}
-	return p.save(e, file, pdf)
+	return p.save(e, file, datedPDF(pdf, document.At))
 }
 
 // putMarkdown writes a document with its figures beside it.
