@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -154,49 +155,41 @@ var LeakRebuilt = &Check{
 }
 
 func leakRebuilt(c Case) []Point {
-	p := Point{Place: "room"}
-	found, why := c.foundLeak(&p)
-	if why != "" {
-		return []Point{undecided("room", "%s", why)}
+	found, fact, err := c.foundLeak()
+	if err != nil {
+		return []Point{undecided("room", "%v", err)}
 	}
 	facts := c.Facts[c.source()]
-	rebuilt := units.Airflow(0) // the mean of the directions
+	rebuilt, err := c.standardLeak(facts)
+	if err != nil {
+		return []Point{undecided("room", "the fan test of the rebuilt room: %v", err)}
+	}
+	change := found.Rebuilt(rebuilt)
+	flow := func(q units.Airflow) string { return units.Of(units.AirflowKind, float64(q), c.Room.Units).String() }
+	p := Point{Place: "room", Steps: change.Steps, Facts: []string{fact}}
 	for _, f := range facts {
-		r, err := c.fanResult(f)
-		if err != nil {
-			return []Point{undecided("room", "the fan test of the rebuilt room, %s: %v", f.Place, err)}
-		}
-		rebuilt += r.Leakage.At(50) / units.Airflow(len(facts))
 		p.Facts = append(p.Facts, f.ID)
 	}
-	if len(facts) == 0 {
-		return []Point{undecided("room", "there is no fan test of the rebuilt room")}
-	}
-	flow := func(q units.Airflow) string { return units.Of(units.AirflowKind, float64(q), c.Room.Units).String() }
-	p.Quantity = units.Of(units.PercentKind, 100*float64(rebuilt/found), c.Room.Units)
-	p.Value = fmt.Sprintf("%s, %s of %s at 50 Pa", p.Quantity, flow(rebuilt), flow(found))
-	p.Steps = []Step{
-		{Name: "as found, 50 Pa", Formula: "C·50^n through two points", Value: flow(found), Source: "fan test of the visit"},
-		{Name: "as rebuilt, 50 Pa", Formula: "mean of the directions", Value: flow(rebuilt), Source: "fan test by ISO 9972:2015"},
-		{Name: "left", Formula: "rebuilt / found", Value: p.Quantity.String()},
-	}
+	p.Quantity = units.Of(units.PercentKind, 100*change.Share, c.Room.Units)
+	p.Value = fmt.Sprintf("%s, %s of %s at 50 Pa", p.Quantity, flow(change.Rebuilt), flow(change.Found))
 	return []Point{p}
 }
 
-// foundLeak is the flow at 50 Pa by the two points of the visit.
-func (c Case) foundLeak(p *Point) (units.Airflow, string) {
+// foundLeak is the leakage by the two points of the visit, and its record.
+func (c Case) foundLeak() (airflow.Leakage, string, error) {
 	facts := c.Facts["assess.fan-test"]
 	if len(facts) == 0 {
-		return 0, "the room was not tested with a fan on the visit"
+		return airflow.Leakage{}, "", errors.New("the room was not tested with a fan on the visit")
 	}
 	f := facts[len(facts)-1]
-	p.Facts = append(p.Facts, f.ID)
-	if why := missingNeeds(FanTest, f); why != "" {
-		return 0, "the fan test of the visit: " + why
+	why := missingNeeds(FanTest, f)
+	cracks := airflow.Cracks{}
+	if why == "" {
+		cracks, why = fanTestOf(f)
 	}
-	cracks, why := fanTestOf(f)
 	if why != "" {
-		return 0, "the fan test of the visit: " + why
+		return airflow.Leakage{}, f.ID, fmt.Errorf("the fan test of the visit: %s", why)
 	}
-	return airflow.PowerLaw{Coefficient: cracks.Coefficient, Exponent: cracks.Exponent}.At(50), ""
+	fit := airflow.PowerLaw{Coefficient: cracks.Coefficient, Exponent: cracks.Exponent, Points: 2}
+	return airflow.Leakage{Fit: fit, Density: airflow.ISO9972.Density()}, f.ID, nil
 }

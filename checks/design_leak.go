@@ -40,8 +40,8 @@ func (c Case) testedLeak() (airflow.Cracks, []Fact, error) {
 		return airflow.Cracks{}, nil, err
 	}
 	if len(standard) > 0 {
-		cracks, err := c.standardLeak(standard)
-		return cracks, standard, err
+		leakage, err := c.standardLeak(standard)
+		return leakage.Cracks(0), standard, err
 	}
 	points, err := c.onSite([]string{"door.fan-test"}, "")
 	if err != nil || len(points) == 0 {
@@ -56,26 +56,27 @@ func (c Case) testedLeak() (airflow.Cracks, []Fact, error) {
 }
 
 // standardLeak is the leakage by one direction, or the mean of both.
-func (c Case) standardLeak(facts []Fact) (airflow.Cracks, error) {
+func (c Case) standardLeak(facts []Fact) (airflow.Leakage, error) {
 	var results []airflow.FanResult
 	for _, f := range facts {
 		if why := missingNeeds(FanPressurization, f); why != "" {
-			return airflow.Cracks{}, errors.New(why)
+			return airflow.Leakage{}, errors.New(why)
 		}
 		r, err := c.fanResult(f)
 		if err != nil {
-			return airflow.Cracks{}, err
+			return airflow.Leakage{}, err
 		}
 		results = append(results, r)
 	}
 	switch len(results) {
+	case 0:
+		return airflow.Leakage{}, errors.New("there is no fan test of the rebuilt room")
 	case 1:
-		return results[0].Leakage.Cracks(0), nil
+		return results[0].Leakage, nil
 	case 2:
-		both, err := airflow.Both(results[0], results[1])
-		return both.Cracks(0), err
+		return airflow.Both(results[0], results[1])
 	}
-	return airflow.Cracks{}, fmt.Errorf("%d fan tests of the finished room; keep one of each direction", len(results))
+	return airflow.Leakage{}, fmt.Errorf("%d fan tests of the finished room; keep one of each direction", len(results))
 }
 
 // gap adds the opening below the door as it was measured, with an equal one high

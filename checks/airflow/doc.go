@@ -1,5 +1,5 @@
 // Package airflow computes the air that leaks through a cold room inside a warm
-// house, and the heat and water that it brings.
+// house, the heat and water that it brings, and the fan test that measures it.
 //
 // The room's air is heavier than the house's, so that it presses outwards at the
 // floor and the house's air comes in at the top: the stack of a heated house
@@ -16,6 +16,19 @@
 // made for houses in weather: for a room inside a house its wind term is 0. Rules
 // that divide a blower-door result by 20 are for houses in weather too and are
 // not here.
+//
+// # Fan test
+//
+//	Δp = Δp_read − (Δp_01 + Δp_02)/2     q_env = q_fan·ρ_int/ρ_ext, or ρ_ext/ρ_int blown in
+//	ln q = ln C + n·ln Δp                least squares, 95 % interval by Student's t
+//	C_L = C·(ρ/ρ0)^(1−n)                 ISO 9972:2015, ρ0 1.20 kg/m³
+//	C_0 = C·(μ/μ0)^(2n−1)·(ρ/ρ0)^(1−n)   ASTM E779-19, ρ0 1.2041 kg/m³ (from memory)
+//	ELA = C·√(ρ0/2)·Δp^(n−½)             at 4 Pa (E779) or 10 Pa
+//
+// Int is the room, ext the house around it. FanTest, FanResult, Leakage and Refusals
+// hold what goes in, what comes out, and why the standard does not accept data. The
+// standards themselves could not be read; the limits are from guides to them, each
+// marked beside its constant.
 //
 // # Validity
 //

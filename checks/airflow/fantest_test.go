@@ -290,6 +290,10 @@ func TestRebuilt(t *testing.T) {
 	if c := result(1).Leakage.Rebuilt(result(1).Leakage); c.Proved() {
 		t.Errorf("%+v: proved without a change", c)
 	}
+	two := Leakage{PowerLaw{Coefficient: 18.0 / 3600, Exponent: 0.65, Points: 2}, 1.2}
+	if c := two.Rebuilt(result(1).Leakage); c.Proved() || math.Abs(c.Share-0.5) > 0.02 || c.High != 0 {
+		t.Errorf("%+v: two points have no interval and prove nothing", c)
+	}
 }
 
 // Leakage of the made-up room, 2.4 m high, 13 °C and 24 °C, dry: 3.005 m³/h, the

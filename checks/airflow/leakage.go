@@ -85,24 +85,28 @@ func Both(a, b FanResult) (Leakage, error) {
 type Change struct {
 	Found, Rebuilt units.Airflow
 	// Share is what is left, rebuilt over found; Low and High its 95 % interval by
-	// the scatter of both tests.
+	// the scatter of both tests, 0 where one has fewer than three points.
 	Share, Low, High float64
 	Steps            []Step
 }
 
 // Proved reports whether the rebuilt room is tighter beyond the scatter.
-func (c Change) Proved() bool { return c.High < 1 }
+func (c Change) Proved() bool { return c.High > 0 && c.High < 1 }
 
 // Rebuilt compares the leakage as found with that as rebuilt.
 func (l Leakage) Rebuilt(rebuilt Leakage) Change {
 	c := Change{Found: l.At(50), Rebuilt: rebuilt.At(50)}
 	c.Share = float64(c.Rebuilt / c.Found)
-	half := math.Exp(math.Hypot(l.Fit.half(50), rebuilt.Fit.half(50)))
-	c.Low, c.High = c.Share/half, c.Share*half
+	left := fmt.Sprintf("%.1f %%", 100*c.Share)
+	if l.Fit.Points > 2 && rebuilt.Fit.Points > 2 {
+		half := math.Exp(math.Hypot(l.Fit.half(50), rebuilt.Fit.half(50)))
+		c.Low, c.High = c.Share/half, c.Share*half
+		left += fmt.Sprintf(", %.1f to %.1f %% (95 %%, scatter of both tests)", 100*c.Low, 100*c.High)
+	}
 	c.Steps = []Step{
-		{Name: "as found, 50 Pa", Value: flowText(c.Found), Source: "fan test"},
-		{Name: "as rebuilt, 50 Pa", Value: flowText(c.Rebuilt), Source: "fan test"},
-		{Name: "left", Formula: "rebuilt / found", Value: fmt.Sprintf("%.1f %%, %.1f to %.1f %% (95 %%, scatter of both tests)", 100*c.Share, 100*c.Low, 100*c.High), Source: "quotient of two lognormal values"},
+		{Name: "as found, 50 Pa", Formula: "C·50^n", Value: flowText(c.Found), Source: "fan test as found"},
+		{Name: "as rebuilt, 50 Pa", Formula: "C·50^n", Value: flowText(c.Rebuilt), Source: "fan test as rebuilt"},
+		{Name: "left", Formula: "rebuilt / found", Value: left, Source: "quotient of two lognormal values"},
 	}
 	return c
 }

@@ -34,8 +34,7 @@ var saturationCSV string
 //go:embed superheat.csv
 var superheatCSV string
 
-// saturated is one row of saturation.csv in base units; Viscosity of vapor is 0
-// where the table leaves it blank.
+// saturated is one row of saturation.csv in base units.
 type saturated struct {
 	bubble, dew                   float64 // Pa
 	liquidDensity, vaporDensity   float64 // kg/m³
