@@ -57,6 +57,9 @@ func (j *Job) attachment(c *Company, e Entry, q *checks.Question, a Answer) (*Re
 		return nil, err
 	}
 	if old := j.answered(q, at.Place); old != nil {
+		if err := a.loggersWith(c, old.Instrument); err != nil {
+			return nil, err
+		}
 		return j.withFiles(e, old, a)
 	}
 	if check := checks.ByName(q.Compute); q.Kind == checks.Paper || check != nil && check.Log {
@@ -67,6 +70,9 @@ func (j *Job) attachment(c *Company, e Entry, q *checks.Question, a Answer) (*Re
 		return nil, err
 	}
 	r.Check, r.Place, r.Note = q.Name, at.Place, a.Note
+	if err := a.loggersWith(c, nil); err != nil {
+		return nil, err
+	}
 	for _, in := range a.Photos {
 		r.Photos = append(r.Photos, in.Evidence)
 	}
@@ -74,6 +80,24 @@ func (j *Job) attachment(c *Company, e Entry, q *checks.Question, a Answer) (*Re
 		r.Files = append(r.Files, in.Evidence)
 	}
 	return r, nil
+}
+
+// loggersWith notes with logger files the instrument that they come from, unless
+// it is the one of the answer they go to.
+func (a Answer) loggersWith(c *Company, of *Instrument) error {
+	if a.Instrument == "" {
+		return nil
+	}
+	i, err := c.Instrument(a.Instrument)
+	if err != nil || of != nil && *of == i {
+		return err
+	}
+	for _, in := range a.Files {
+		if in.Logger != nil {
+			in.Logger.Instrument = &i
+		}
+	}
+	return nil
 }
 
 // lastPlace is the place of the newest answer to a check, "" before the first.

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"proveout/checks/logs"
 )
 
 // spoiled is a file of the small job with one text replaced.
@@ -113,7 +115,23 @@ func whole() *Record {
 		Disposition: Concession, Limits: "here", Until: at, Accepts: []string{"r-1"}, Code: true, Cause: "cold", Action: "warm",
 		Plan: []NamedText{{"job.yaml", "00"}}, Changes: []string{"a change"}, Signoff: "s-1", Party: "engineer A. B.", By: "Ana Ruiz", Roles: []string{"crew lead"},
 		Licence: "L-1", Measured: at, Entered: at, Photos: []Evidence{{Path: "evidence/photos/a.jpg", Name: "a.jpg", SHA256: "00", Original: "11", Place: "here"}},
-		Files: []Evidence{{Path: "evidence/papers/b.pdf", Name: "b.pdf", SHA256: "22"}}, Note: "a note: with # signs\nand lines", Supersedes: []string{"r-0"}, Reason: "because",
+		Files: []Evidence{{Path: "evidence/papers/b.pdf", Name: "b.pdf", SHA256: "22", Logger: wholeLogger(at)}}, Note: "a note: with # signs\nand lines", Supersedes: []string{"r-0"}, Reason: "because",
+	}
+}
+
+// wholeLogger is a logger with something in every field.
+func wholeLogger(at time.Time) *Logger {
+	return &Logger{
+		Distance: "4 ft", Instrument: &Instrument{ID: "LG-7", Kind: "logger", NotRequired: "it is compared"}, Offset: "0.4 °F", HumidityOffset: "-1 %",
+		Salts: []SaltPoint{{"sodium chloride", "75 °F", "76 %"}},
+		Reading: &LogReading{
+			Profile: "cellar", Rows: 288, Rejected: 1, From: at, To: at,
+			Dialect: logs.Dialect{
+				Charset: logs.Windows1252, Separator: '\t', Decimal: ',', Group: '\'', Header: 2, First: 4, Layout: "02.01.2006 15:04",
+				Zone: time.FixedZone("UTC-06:00", -6*3600), Doubled: logs.Second,
+				Columns: []logs.Column{{Name: "Zeit", Role: logs.Stamp}, {Name: "T: 1", Role: logs.Value, Quantity: logs.Temperature, Unit: "°C", Suffix: "°C", Decimals: 1}},
+			},
+		},
 	}
 }
 

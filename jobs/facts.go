@@ -48,12 +48,24 @@ func (j *Job) fact(r *Record, q *checks.Question) checks.Fact {
 		f.Instrument = r.Instrument.certified(q.Measures)
 	}
 	for _, e := range r.Files {
-		f.Files = append(f.Files, checks.File{
-			Path: e.Path, Name: e.Name, SHA256: e.SHA256, Place: e.Place,
-			Log: func() (*logs.File, error) { return j.log(e) },
-		})
+		f.Files = append(f.Files, j.fileOf(e))
 	}
 	return f
+}
+
+// fileOf is a file as the checks see it. Where what the record says of its logger
+// cannot be understood it is not read either.
+func (j *Job) fileOf(e Evidence) checks.File {
+	logger, err := e.Logger.understood()
+	return checks.File{
+		Path: e.Path, Name: e.Name, SHA256: e.SHA256, Place: e.Place, Logger: logger,
+		Log: func() (*logs.File, error) {
+			if err != nil {
+				return nil, err
+			}
+			return j.log(e)
+		},
+	}
 }
 
 // fromParty reports whether an answer may come from somebody else than the

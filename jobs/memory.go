@@ -7,6 +7,7 @@ import (
 
 	"proveout/checks/logs"
 	"proveout/phases"
+	"proveout/phases/strict"
 )
 
 // memory keeps what was understood of files between two readings of the same
@@ -16,8 +17,8 @@ import (
 type memory struct {
 	records map[string]*Record // by path and sum
 	plan    *phases.Plan
-	sums    map[string]string // of the plan's files
-	logs    map[string]*logs.File
+	sums    map[string]string     // of the plan's files
+	logs    map[string]*logs.File // by the file's sum and how it is read
 }
 
 func newMemory() *memory {
@@ -52,12 +53,19 @@ func (m *memory) keepPlan(p *phases.Plan, sums map[string]string) {
 	}
 }
 
-// log reads a logger file, once for each content.
+// log reads a logger file as its record says, once for each content. A record
+// that says nothing has a file that was read with the job's time zone.
 func (j *Job) log(e Evidence) (*logs.File, error) {
 	if j.memory == nil {
 		j.memory = newMemory()
 	}
-	if f := j.memory.logs[e.SHA256]; f != nil {
+	d, key := logs.Dialect{Zone: j.zone()}, e.SHA256
+	var recorded *LogReading
+	if e.Logger != nil && e.Logger.Reading != nil {
+		recorded = e.Logger.Reading
+		d, key = recorded.Dialect, key+string(strict.Encode(recorded.fields()))
+	}
+	if f := j.memory.logs[key]; f != nil {
 		return f, nil
 	}
 	data, err := j.repo.Read(e.Path, maxEvidence)
@@ -67,11 +75,15 @@ func (j *Job) log(e Evidence) (*logs.File, error) {
 	if sum(data) != e.SHA256 {
 		return nil, fmt.Errorf("%s is not the file that was recorded", e.Path)
 	}
-	f, err := logs.Read(data, logs.Dialect{Zone: j.zone()})
-	if err == nil {
-		j.memory.logs[e.SHA256] = f
+	f, err := logs.Read(data, d)
+	if err == nil && recorded != nil {
+		err = recorded.agrees(f)
 	}
-	return f, err
+	if err != nil {
+		return nil, err
+	}
+	j.memory.logs[key] = f
+	return f, nil
 }
 
 func (j *Job) zone() *time.Location {

@@ -96,6 +96,7 @@ type Evidence struct {
 	SHA256   string // of the stored file
 	Original string // SHA-256 of the file as it came, when it was shrunk
 	Place    string // where a logger stood
+	Logger   *Logger
 }
 
 // CheckID is the full name of the check an answer answers.
@@ -225,6 +226,7 @@ func (f *fields) evidence(key string, all []Evidence) {
 		m.text("sha256", e.SHA256)
 		m.text("original sha256", e.Original)
 		m.text("place", e.Place)
+		m = append(m, e.Logger.fields()...)
 		list = append(list, m)
 	}
 	*f = append(*f, strict.Field{Key: key, Value: list})
@@ -294,6 +296,7 @@ func readEvidence(m *strict.Map, key string) []Evidence {
 		file := Evidence{
 			Path: e.Text("path"), Name: e.Text("name"), SHA256: e.Text("sha256"),
 			Original: e.OptionalText("original sha256"), Place: e.OptionalText("place"),
+			Logger: readLogger(e),
 		}
 		if !strings.HasPrefix(file.Path, "evidence/") || slices.Contains(strings.Split(file.Path, "/"), "..") {
 			e.Fail("path", "evidence %q is not below evidence/", file.Path)
