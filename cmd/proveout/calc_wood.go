@@ -91,8 +91,10 @@ var doorGapQuestion = &question{
 	short: "Air, heat and water through a gap at the door and one high in the room",
 	long: `A cold room is heavy: its air falls out of the gap below the door and the house's
 air comes in high up. Give the low opening as --width and --gap, or as --low, and
-the high one as --high; --height is between them.`,
-	example: `  proveout calc door-gap --width "36 in" --gap "1/4 in" --high "4 in²" --height "80 in" --house-temp 75F --house-rh 50% --room-temp 55F --room-rh 60%`,
+the high one as --high; --height is between them. With --jamb the gap runs all round
+a closed door of --width and --height: --gap below, --head above, --jamb at each side.`,
+	example: `  proveout calc door-gap --width "36 in" --gap "1/4 in" --high "4 in²" --height "80 in" --house-temp 75F --house-rh 50% --room-temp 55F --room-rh 60%
+  proveout calc door-gap --width "32 in" --height "80 in" --gap "1/16 in" --jamb "1/32 in" --house-temp 75F --house-rh 50%`,
 	inputs: []input{
 		{flag: "house-temp", kind: units.TemperatureKind, doc: "temperature of the house"},
 		{flag: "house-rh", kind: units.HumidityKind, doc: "humidity of the house"},
@@ -103,13 +105,15 @@ the high one as --high; --height is between them.`,
 		{flag: "gap", kind: units.LengthKind, doc: "gap below it", optional: true},
 		{flag: "low", kind: units.AreaKind, doc: "area of the low opening, in place of --width and --gap", optional: true},
 		{flag: "high", kind: units.AreaKind, doc: "area of the high opening (default: as the low one)", optional: true},
+		{flag: "jamb", kind: units.LengthKind, doc: "gap at each side of a door, all the way up", optional: true},
+		{flag: "head", kind: units.LengthKind, doc: "gap above that door (default: as at the sides)", optional: true},
 		{flag: "altitude", kind: units.LengthKind, doc: "altitude of the place", otherwise: "0 m"},
 	},
 	answer: doorGapAnswer,
 }
 
 func doorGapAnswer(a *asking) (*answer, error) {
-	gap, err := a.gap()
+	gap, err := a.opening()
 	if err != nil {
 		return nil, err
 	}
@@ -133,6 +137,28 @@ func doorGapAnswer(a *asking) (*answer, error) {
 	r.add("water a day", a.of(units.MassKind, float64(leak.Carried.Water.PerDay())))
 	r.note("Both openings as sharp edges, discharge 0.6 (ASHRAE Fundamentals ch. 16, from memory); a deep narrow gap passes less.")
 	return r, nil
+}
+
+// opening is a gap and an opening high up, or the gap all round a door.
+func (a *asking) opening() (interface {
+	Leak(house, room airflow.State) (airflow.Leak, error)
+}, error) {
+	jamb, round := a.values["jamb"]
+	if !round {
+		return a.gap()
+	}
+	width, hasWidth := a.values["width"]
+	bottom, hasBottom := a.values["gap"]
+	if !hasWidth || !hasBottom || a.given("low") || a.given("high") {
+		return nil, &usageError{"with --jamb give --width and --gap, and neither --low nor --high"}
+	}
+	d := airflow.Perimeter{
+		Width: width.Length(), Height: a.values["height"].Length(), Bottom: bottom.Length(), Jamb: jamb.Length(), Head: jamb.Length(), Discharge: airflow.SharpEdged,
+	}
+	if head, ok := a.values["head"]; ok {
+		d.Head = head.Length()
+	}
+	return d, nil
 }
 
 func (a *asking) gap() (airflow.Gap, error) {
