@@ -329,3 +329,22 @@ func TestCloseUpMoisture(t *testing.T) {
 	wantVerdict(t, judged(tight, "20 %"), Fail, "never closed in")
 	wantVerdict(t, judged(tight), Undecided, "is not complete")
 }
+
+// Where winter air outdoors is above 80 % no retarder keeps planes drier: those months
+// are left to the year's balance, and the others decide. Where no month is left it is
+// undecided.
+func TestRetarderPermeanceInDampWinters(t *testing.T) {
+	q := onFaces(RetarderPermeance, "framing", "wall")
+	q.Limits = limits("at most", bound(t, units.PercentKind, "100 %"))
+	room := paneled(t, "24 °C, 60 %", "0.06 perm")
+	room.Faces[0].OtherSide = "outdoors"
+	for i := range 12 {
+		air := [][2]string{{"4 °C", "88 %"}, {"22 °C", "65 %"}}[i/6]
+		room.Months = append(room.Months, Month{Name: string(rune('A' + i)), Temperature: quantity(t, units.TemperatureKind, air[0]), Humidity: quantity(t, units.HumidityKind, air[1])})
+	}
+	wantVerdict(t, judge(room, q), Pass, "")
+	for i := range room.Months {
+		room.Months[i] = room.Months[0]
+	}
+	wantVerdict(t, judge(room, q), Undecided, "above 80 % RH in all months")
+}

@@ -15,7 +15,7 @@ var RetarderPermeance = &Check{
 	Doc:     "permeance of the retarder as a share of the greatest that its face allows",
 	Source:  "straight vapor pressure line of ISO 13788:2012, 6.3, solved for the retarder; 80 % by clause 5.1 (clause numbers from memory)",
 	Result:  units.PercentKind,
-	Figures: []string{"set point", "high humidity"},
+	Figures: yearFigures,
 	Built:   true,
 	Whole:   retarderPermeance,
 }
@@ -41,14 +41,17 @@ func (c Case) greatestPermeance(f *Face) Point {
 	if err != nil {
 		return undecided(f.Name, "%v", err)
 	}
-	worst := Point{Place: f.Name}
 	if alike(months) {
 		months = months[:1]
 		months[0].Name = "every month"
 	}
-	for i, m := range months {
+	worst := undecided(f.Name, "the air the vapor goes to is above 80 %% RH in all months; no retarder decides then")
+	for _, m := range months {
+		if beyondHelp(m) {
+			continue
+		}
 		p := d.allowed(c, m, installed)
-		if p.judged || i == 0 || p.Quantity.Base() > worst.Quantity.Base() {
+		if p.judged || worst.judged || p.Quantity.Base() > worst.Quantity.Base() {
 			worst = p
 		}
 		if p.judged {
@@ -57,6 +60,17 @@ func (c Case) greatestPermeance(f *Face) Point {
 	}
 	worst.Facts, worst.Steps = d.facts, append(d.steps, worst.Steps...)
 	return worst
+}
+
+// beyondHelp reports whether the air that the vapor goes to is itself above 80 %: no
+// retarder keeps planes drier than that. How damp they get the year's balance says.
+func beyondHelp(m envelope.Month) bool {
+	far := m.Room
+	if m.Other.VaporPressure < m.Room.VaporPressure {
+		far = m.Other
+	}
+	rh, err := far.RelativeHumidity()
+	return err == nil && rh > envelope.CriticalHumidity
 }
 
 // alike reports whether all months have the same airs.

@@ -14,7 +14,7 @@ var RetarderSide = &Check{
 	Doc:     "vapor retarder on the side that the vapor comes from",
 	Source:  "vapor pressures on both sides over the year, ISO 13788:2012 Annex E",
 	Answers: []string{"other side", "room side"},
-	Figures: []string{"set point", "high humidity"},
+	Figures: yearFigures,
 	Each:    retarderSide,
 }
 
