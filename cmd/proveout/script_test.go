@@ -17,6 +17,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -39,10 +40,13 @@ func TestMain(m *testing.M) {
 //	smalljob DIR JOB…        make a company with jobs of a two-phase plan
 //	flip FILE TEXT           change one bit of a file, its size and time stay
 //	find NAME PATTERN TEXT   set $NAME to the one file that holds the text
+//	demo DIR                 a copy of the demo as made on 25 November 2026 15:00,
+//	                         and in DIR.txt what it printed
 //
 // and these variables: PROVEOUT_NOW fixes the clock (RFC 3339), and
 // PROVEOUT_TERMINAL=yes asks questions as on a terminal, answered from stdin.
 func TestScripts(t *testing.T) {
+	made := demoOnce(t.TempDir())
 	testscript.Run(t, testscript.Params{
 		Dir:                "../../testdata/script",
 		UpdateScripts:      *update,
@@ -55,6 +59,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits": scriptExits, "capture": scriptCapture, "replace": scriptReplace, "photo": scriptPhoto,
 			"smalljob": scriptSmallJob, "flip": scriptFlip, "find": scriptFind,
+			"demo": func(ts *testscript.TestScript, neg bool, args []string) { scriptDemo(ts, neg, args, made) },
 		},
 	})
 }
@@ -92,6 +97,38 @@ func commandNumber() int64 {
 		return 0
 	}
 	return info.Size()
+}
+
+// demoOnce returns what makes the demo below dir when it is first asked for; it
+// takes longer than most scripts.
+func demoOnce(dir string) func() (string, error) {
+	return sync.OnceValues(func() (string, error) {
+		program, err := os.Executable()
+		if err != nil {
+			return "", err
+		}
+		// The test's program is the command when it is called by its name.
+		c := exec.Command(program, "demo", filepath.Join(dir, "demo"))
+		c.Args[0] = "proveout"
+		c.Env = append(os.Environ(), "PROVEOUT_NOW=2026-11-25T15:00:00-06:00", "NO_COLOR=1", "WORK="+dir)
+		out, err := c.CombinedOutput()
+		if err != nil {
+			return "", fmt.Errorf("proveout demo: %w\n%s", err, out)
+		}
+		return filepath.Join(dir, "demo"), os.WriteFile(filepath.Join(dir, "demo.txt"), out, 0o644)
+	})
+}
+
+func scriptDemo(ts *testscript.TestScript, neg bool, args []string, made func() (string, error)) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: demo DIR")
+	}
+	dir, err := made()
+	ts.Check(err)
+	ts.Check(os.CopyFS(ts.MkAbs(args[0]), os.DirFS(dir)))
+	said, err := os.ReadFile(dir + ".txt")
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]+".txt"), said, 0o644))
 }
 
 func scriptExits(ts *testscript.TestScript, neg bool, args []string) {
