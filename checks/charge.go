@@ -72,8 +72,11 @@ var RoomCharge = &Check{
 	Rule:    "no more charge than a room of this size stands for",
 	Answers: []string{string(refrigerant.OnFloor), string(refrigerant.InWindow), string(refrigerant.OnWall), string(refrigerant.OnCeiling)},
 	Figures: []string{"unit as planned", "unit as found"},
-	Needs:   []Need{{Name: "charge", Kind: units.MassKind, Doc: "whole charge, plate and added together"}},
-	Each:    roomCharge,
+	Needs: []Need{
+		{Name: "charge", Kind: units.MassKind, Doc: "whole charge, plate and added together"},
+		{Name: "by the listing", Kind: units.MassKind, Doc: "that the unit's listing or the maker's table allows in a room of this size; it then counts", Optional: true},
+	},
+	Each: roomCharge,
 }
 
 func roomCharge(c Case, f Fact) Point {
@@ -94,9 +97,23 @@ func roomCharge(c Case, f Fact) Point {
 		return undecided(f.Place, "%v", err)
 	}
 	most := units.Of(units.MassKind, float64(r.Most), c.Room.Units)
-	return Point{
+	p := Point{
 		Place: f.Place, judged: true, Outcome: r.Outcome, Reason: r.Reason, Quantity: charge,
 		Value: fmt.Sprintf("%s of %s, unit on %s", charge, fluid.Name, f.Answer), Limit: "at most " + most.String(),
 		Margin: signed(units.Difference(most, charge)), Steps: r.Steps,
+	}
+	if listed := f.Values["by the listing"]; listed.Known() {
+		p.listed(charge, listed)
+	}
+	return p
+}
+
+// listed judges by what the unit's listing allows, which governs either way.
+func (p *Point) listed(charge, most units.Quantity) {
+	p.Limit, p.Margin = "at most "+most.String()+" by the listing", signed(units.Difference(most, charge))
+	p.Steps = append(p.Steps, Step{Name: "by the listing", Value: most.String(), Source: "the unit's listing or the maker's table, which governs"})
+	p.Outcome, p.Reason = Pass, ""
+	if !units.AtMost(charge, most) {
+		p.Outcome, p.Reason = Fail, fmt.Sprintf("%s is more than the %s that the listing allows in a room of this size", charge, most)
 	}
 }

@@ -223,6 +223,14 @@ func TestRoomCharge(t *testing.T) {
 	} {
 		wantVerdict(t, judge(cooledBy(t, tt.refrigerant), q, tt.f), tt.want, tt.says)
 	}
+	// The listing governs either way.
+	listed := func(mounting, mass, most string) Fact {
+		f := charged(mounting, mass)
+		f.Values["by the listing"] = quantity(t, units.MassKind, most)
+		return f
+	}
+	wantVerdict(t, judge(cooledBy(t, "R32"), q, listed("floor", "1.5 kg", "1.8 kg")), Pass, "")
+	wantVerdict(t, judge(cooledBy(t, "R32"), q, listed("wall", "1.5 kg", "1.2 kg")), Fail, "the listing allows")
 	small := cooledBy(t, "R32")
 	small.Height = units.Quantity{}
 	wantVerdict(t, judge(small, q, charged("wall", "1 kg")), Undecided, "length, width and height")
