@@ -92,16 +92,8 @@ func (c Coat) steps(deficit, chart, thicker, hours float64) []units.Step {
 
 func (c Coat) valid() error {
 	return errors.Join(
-		within("temperature", float64(c.Temperature), 0, 40, "°C"),
-		within("humidity", float64(c.Humidity), 0, 85, "% RH"),
-		within("thickness", float64(c.Thickness), 0.0002, 0.006, "m"),
+		units.Within("temperature", float64(c.Temperature), 0, 40, "°C"),
+		units.Within("humidity", float64(c.Humidity), 0, 85, "% RH"),
+		units.Within("thickness", float64(c.Thickness), 0.0002, 0.006, "m"),
 	)
-}
-
-// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
-func within(name string, x, lo, hi float64, unit string) error {
-	if x >= lo && x <= hi {
-		return nil
-	}
-	return fmt.Errorf("%s %q is outside %g to %g %s; dry and heat the room, or read again", name, fmt.Sprintf("%.4g %s", x, unit), lo, hi, unit)
 }

@@ -175,23 +175,15 @@ func (m Mark) steps(log []Reading, t Trend) []units.Step {
 }
 
 func (m Mark) valid() error {
-	err := errors.Join(within("goal", float64(m.Goal), 5, 40), within("balance", float64(m.Balance), 0, 40))
+	err := errors.Join(units.Within("goal", float64(m.Goal), 5, 40, "%"), units.Within("balance", float64(m.Balance), 0, 40, "%"))
 	if len(m.Readings) == 0 {
 		err = errors.Join(err, errors.New("no reading"))
 	}
 	for _, r := range m.Readings {
-		err = errors.Join(err, within("moisture", float64(r.Moisture), 4, 100))
+		err = errors.Join(err, units.Within("moisture", float64(r.Moisture), 4, 100, "%"))
 		if r.Time.IsZero() {
 			err = errors.Join(err, errors.New("a reading has no time"))
 		}
 	}
 	return err
-}
-
-// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
-func within(name string, x, lo, hi float64) error {
-	if x >= lo && x <= hi {
-		return nil
-	}
-	return fmt.Errorf("%s %q is outside %g to %g %%; read again", name, fmt.Sprintf("%.4g %%", x), lo, hi)
 }

@@ -34,10 +34,10 @@ const GradeSource = "RESNET grading of installation: I quoted; II and III from m
 // 0 to 100 % or together above 100 %.
 func (b Batt) Grade() (Grade, error) {
 	err := errors.Join(
-		within("voids", float64(b.Voids), 0, 100, "%"),
-		within("squeezed", float64(b.Squeezed), 0, 100, "%"),
-		within("loss of thickness", float64(b.Loss), 0, 100, "%"),
-		within("voids and squeezed together", float64(b.Voids+b.Squeezed), 0, 100, "%"),
+		units.Within("voids", float64(b.Voids), 0, 100, "%"),
+		units.Within("squeezed", float64(b.Squeezed), 0, 100, "%"),
+		units.Within("loss of thickness", float64(b.Loss), 0, 100, "%"),
+		units.Within("voids and squeezed together", float64(b.Voids+b.Squeezed), 0, 100, "%"),
 	)
 	if err == nil && (b.Squeezed > 0) != (b.Loss > 0) {
 		err = errors.New("squeezed places and the thickness they lack go together; give both or neither")

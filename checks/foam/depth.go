@@ -29,7 +29,7 @@ func Summary(readings []units.Length, design units.Length) (Depths, error) {
 	d := Depths{Count: len(readings), Least: units.Length(math.Inf(1))}
 	var sum float64
 	for i, r := range readings {
-		if err := within("depth", float64(r), 0, 1, "m"); err != nil {
+		if err := units.Within("depth", float64(r), 0, 1, "m"); err != nil {
 			return Depths{}, fmt.Errorf("foam depth: reading %d: %w", i+1, err)
 		}
 		sum += float64(r)

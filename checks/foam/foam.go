@@ -66,8 +66,8 @@ func (l Lifts) Judge() (Finding, error) {
 // Plan returns the fewest lifts for a depth and the shortest time they take, the
 // spraying itself not counted.
 func Plan(depth, limit units.Length, wait time.Duration) (lifts int, waiting time.Duration, err error) {
-	err = errors.Join(within("depth", float64(depth), 0.005, 0.6, "m"), within("lift", float64(limit), 0.005, 0.2, "m"),
-		within("wait", wait.Hours(), 0, 48, "h"))
+	err = errors.Join(units.Within("depth", float64(depth), 0.005, 0.6, "m"), units.Within("lift", float64(limit), 0.005, 0.2, "m"),
+		units.Within("wait", wait.Hours(), 0, 48, "h"))
 	if err != nil {
 		return 0, 0, fmt.Errorf("foam lifts: %w", err)
 	}
@@ -82,14 +82,14 @@ func Cores(days, disputed int) int { return max(days, 3*disputed) }
 
 func (l Lifts) valid() error {
 	err := errors.Join(
-		within("number of lifts", float64(l.Number), 1, 20, ""),
-		within("thickest lift", float64(l.Thickest), 0.003, 0.3, "m"),
-		within("depth", float64(l.Depth), 0.003, 0.6, "m"),
-		within("limit of a lift", float64(l.Limit), 0.005, 0.2, "m"),
-		within("wait that is wanted", l.Wait.Hours(), 0, 48, "h"),
+		units.Within("number of lifts", float64(l.Number), 1, 20, ""),
+		units.Within("thickest lift", float64(l.Thickest), 0.003, 0.3, "m"),
+		units.Within("depth", float64(l.Depth), 0.003, 0.6, "m"),
+		units.Within("limit of a lift", float64(l.Limit), 0.005, 0.2, "m"),
+		units.Within("wait that is wanted", l.Wait.Hours(), 0, 48, "h"),
 	)
 	if l.Number > 1 {
-		err = errors.Join(err, within("shortest wait", l.Shortest.Hours(), 0, 1000, "h"))
+		err = errors.Join(err, units.Within("shortest wait", l.Shortest.Hours(), 0, 1000, "h"))
 	}
 	return err
 }
@@ -100,11 +100,3 @@ func minutes(d time.Duration) string { return fmt.Sprintf("%.0f min", d.Minutes(
 
 // slack is the relative room that comparisons leave for float noise.
 const slack = 1e-9
-
-// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
-func within(name string, x, lo, hi float64, unit string) error {
-	if x >= lo && x <= hi {
-		return nil
-	}
-	return fmt.Errorf("%s %q is outside %g to %g %s; read or enter it again", name, fmt.Sprintf("%.4g %s", x, unit), lo, hi, unit)
-}

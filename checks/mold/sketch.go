@@ -132,11 +132,8 @@ func covered(patches []Patch, x, y units.Length) bool {
 }
 
 func (p Patch) valid() error {
-	within := func(name string, x units.Length, lo, hi float64) error {
-		if float64(x) >= lo && float64(x) <= hi {
-			return nil
-		}
-		return fmt.Errorf("%s %g m is outside %g to %g m; measure again", name, x, lo, hi)
-	}
-	return errors.Join(within("x", p.X, -100, 100), within("y", p.Y, -100, 100), within("width", p.Width, 0.001, 100), within("height", p.Height, 0.001, 100))
+	return errors.Join(
+		units.Within("x", float64(p.X), -100, 100, "m"), units.Within("y", float64(p.Y), -100, 100, "m"),
+		units.Within("width", float64(p.Width), 0.001, 100, "m"), units.Within("height", float64(p.Height), 0.001, 100, "m"),
+	)
 }

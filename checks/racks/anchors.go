@@ -17,8 +17,8 @@ type Blocking struct {
 // to its nearer edge, negative where the anchor misses it. An anchor near an edge
 // splits the wood; how near is the engineer's or the screw maker's to say.
 func (b Blocking) Edge(height units.Length) (units.Length, error) {
-	err := errors.Join(within("bottom of the blocking", float64(b.Bottom), 0, 6, "m"), within("top of the blocking", float64(b.Top), 0, 6, "m"),
-		within("height of the anchor", float64(height), 0, 6, "m"))
+	err := errors.Join(units.Within("bottom of the blocking", float64(b.Bottom), 0, 6, "m"), units.Within("top of the blocking", float64(b.Top), 0, 6, "m"),
+		units.Within("height of the anchor", float64(height), 0, 6, "m"))
 	if err == nil && !(b.Bottom < b.Top) {
 		err = fmt.Errorf("blocking from %g m to %g m has no height; read the map again", b.Bottom, b.Top)
 	}
@@ -44,7 +44,7 @@ type Anchors struct {
 // those held. Too few pulled is undecided; counts that contradict each other are an
 // error.
 func (a Anchors) Judge() (units.Outcome, string, error) {
-	err := within("anchors", float64(a.Set), 1, 500, "")
+	err := units.Within("anchors", float64(a.Set), 1, 500, "")
 	if err == nil && !(a.InBlocking >= 0 && a.InBlocking <= a.Set && a.Held >= 0 && a.Held <= a.Pulled && a.Pulled <= a.Set) {
 		err = fmt.Errorf("%d set, %d in blocking, %d pulled and %d held contradict each other; count again", a.Set, a.InBlocking, a.Pulled, a.Held)
 	}

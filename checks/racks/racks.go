@@ -114,23 +114,15 @@ func loadText(p units.Pressure) string {
 
 func (r Racks) valid() error {
 	err := errors.Join(
-		within("bottles per metre", r.PerMetre, 1, 2000, ""),
-		within("bottle", float64(r.Bottle), 0.3, 20, "kg"),
-		within("rack per metre", float64(r.Rack), 0, 1000, "kg"),
-		within("rack depth", float64(r.Depth), 0.1, 3, "m"),
-		within("rack length", float64(r.Length), 0.1, 200, "m"),
-		within("floor", float64(r.Floor), 0.1, 1000, "m²"),
+		units.Within("bottles per metre", r.PerMetre, 1, 2000, ""),
+		units.Within("bottle", float64(r.Bottle), 0.3, 20, "kg"),
+		units.Within("rack per metre", float64(r.Rack), 0, 1000, "kg"),
+		units.Within("rack depth", float64(r.Depth), 0.1, 3, "m"),
+		units.Within("rack length", float64(r.Length), 0.1, 200, "m"),
+		units.Within("floor", float64(r.Floor), 0.1, 1000, "m²"),
 	)
 	if err == nil && float64(r.Depth*r.Length) > float64(r.Floor) {
 		err = fmt.Errorf("racks of %g m by %g m do not stand on %g m² of floor; measure again", r.Length, r.Depth, r.Floor)
 	}
 	return err
-}
-
-// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
-func within(name string, x, lo, hi float64, unit string) error {
-	if x >= lo && x <= hi {
-		return nil
-	}
-	return fmt.Errorf("%s %q is outside %g to %g %s; read or enter it again", name, fmt.Sprintf("%g %s", x, unit), lo, hi, unit)
 }

@@ -81,17 +81,9 @@ func Holes(floor units.Area) (int, error) {
 
 func (h Hole) valid() error {
 	return errors.Join(
-		within("humidity", float64(h.Humidity), 10, 100, "% RH"),
-		within("depth", float64(h.Depth), 0.005, 1, "m"),
-		within("thickness", float64(h.Thickness), 0.04, 1, "m"),
-		within("rest", h.Rest.Hours(), 0, 8784, "h"),
+		units.Within("humidity", float64(h.Humidity), 10, 100, "% RH"),
+		units.Within("depth", float64(h.Depth), 0.005, 1, "m"),
+		units.Within("thickness", float64(h.Thickness), 0.04, 1, "m"),
+		units.Within("rest", h.Rest.Hours(), 0, 8784, "h"),
 	)
-}
-
-// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
-func within(name string, x, lo, hi float64, unit string) error {
-	if x >= lo && x <= hi {
-		return nil
-	}
-	return fmt.Errorf("%s %q is outside %g to %g %s; read again", name, fmt.Sprintf("%.4g %s", x, unit), lo, hi, unit)
 }

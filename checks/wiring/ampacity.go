@@ -159,8 +159,8 @@ func (e Edition) source(clause string) string {
 
 func (r Run) valid() error {
 	return errors.Join(
-		within("air temperature", float64(r.Ambient), -20, 60, "°C"),
-		within("conductors together", float64(r.Loaded), 1, 60, ""),
+		units.Within("air temperature", float64(r.Ambient), -20, 60, "°C"),
+		units.Within("conductors together", float64(r.Loaded), 1, 60, ""),
 	)
 }
 

@@ -61,9 +61,9 @@ func (d Dedicated) Judge() ([]Finding, Ampacity, error) {
 
 func (d Dedicated) valid() error {
 	return errors.Join(
-		within("minimum circuit ampacity", float64(d.Plate.MinimumAmpacity), 0.5, 200, "A"),
-		within("maximum overcurrent", float64(d.Plate.MaximumOvercurrent), float64(d.Plate.MinimumAmpacity), 400, "A"),
-		within("breaker", float64(d.Breaker), 1, 400, "A"),
+		units.Within("minimum circuit ampacity", float64(d.Plate.MinimumAmpacity), 0.5, 200, "A"),
+		units.Within("maximum overcurrent", float64(d.Plate.MaximumOvercurrent), float64(d.Plate.MinimumAmpacity), 400, "A"),
+		units.Within("breaker", float64(d.Breaker), 1, 400, "A"),
 	)
 }
 

@@ -42,7 +42,7 @@ func (c Circuit) factor() (times float64, symbol, source string) {
 // not finite or outside the ranges above, and when the circuit would lose all of
 // its voltage.
 func (c Circuit) Drop() (Drop, error) {
-	if err := errors.Join(c.valid(), within("length", float64(c.Length), 0.01, 1000, "m")); err != nil {
+	if err := errors.Join(c.valid(), units.Within("length", float64(c.Length), 0.01, 1000, "m")); err != nil {
 		return Drop{}, fmt.Errorf("voltage drop: %w", err)
 	}
 	d := Drop{Volts: c.volts()}
@@ -108,21 +108,13 @@ func (c Circuit) LongestRun(limit units.Percent) (units.Length, error) {
 const slack = 1e-9
 
 func (c Circuit) allows(limit units.Percent) error {
-	return within("limit", float64(limit), 0.01, 99, "%")
+	return units.Within("limit", float64(limit), 0.01, 99, "%")
 }
 
 func (c Circuit) valid() error {
 	return errors.Join(
-		within("supply", float64(c.Supply), 1, 1000, "V"),
-		within("current", float64(c.Current), 1e-6, 400, "A"),
-		within("conductor resistance", float64(c.Size.PerMetre), 1e-6, 1, "Ω/m"),
+		units.Within("supply", float64(c.Supply), 1, 1000, "V"),
+		units.Within("current", float64(c.Current), 1e-6, 400, "A"),
+		units.Within("conductor resistance", float64(c.Size.PerMetre), 1e-6, 1, "Ω/m"),
 	)
-}
-
-// within returns an error unless lo ≤ x ≤ hi, which no NaN is.
-func within(name string, x, lo, hi float64, unit string) error {
-	if x >= lo && x <= hi {
-		return nil
-	}
-	return fmt.Errorf("%s %q is outside %g to %g %s; read or enter it again", name, fmt.Sprintf("%g %s", x, unit), lo, hi, unit)
 }

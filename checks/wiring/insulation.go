@@ -24,7 +24,7 @@ const insulationSource = "BS 7671:2018, 641.1 and Table 64 (quoted); IEC 60364-6
 // neither does this. Insulation reads lower when it is warm; a low reading in a hot
 // attic may be taken again when it has cooled, not recomputed.
 func InsulationLimitOf(nominal units.Voltage, extraLow bool) (InsulationLimit, error) {
-	if err := within("nominal voltage", float64(nominal), 1, 1000, "V"); err != nil {
+	if err := units.Within("nominal voltage", float64(nominal), 1, 1000, "V"); err != nil {
 		return InsulationLimit{}, fmt.Errorf("insulation: %w", err)
 	}
 	switch {
@@ -52,8 +52,8 @@ type Insulation struct {
 func (i Insulation) Judge() (Finding, error) {
 	limit, err := InsulationLimitOf(i.Nominal, i.ExtraLow)
 	err = errors.Join(err,
-		within("test voltage", float64(i.Test), 50, 5000, "V"),
-		within("insulation resistance", float64(i.Reading), 0, 1e12, "Ω"))
+		units.Within("test voltage", float64(i.Test), 50, 5000, "V"),
+		units.Within("insulation resistance", float64(i.Reading), 0, 1e12, "Ω"))
 	if err != nil {
 		return Finding{}, err
 	}
