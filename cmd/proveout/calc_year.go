@@ -146,14 +146,11 @@ func (a *asking) roomYear(r *answer, of string, f *roomFile, outdoors []cooling.
 	if err != nil {
 		return cooling.Expense{}, err
 	}
-	expense := cooling.Expense{Year: y}
-	price, errP := a.c.Flags().GetFloat64("price")
-	unitPrice, errU := a.c.Flags().GetFloat64("unit-price")
-	replaced, errR := a.c.Flags().GetFloat64("units-a-year")
-	if err := firstError(errP, errU, errR); err != nil {
+	r.Steps = append(r.Steps, y.Steps...)
+	expense, err := a.expense(y)
+	if err != nil {
 		return expense, err
 	}
-	expense.PricePerKWh, expense.UnitPrice, expense.UnitsPerYear = cooling.Money(price), cooling.Money(unitPrice), replaced
 	r.addText(of, fmt.Sprintf("%.0f h outdoors", y.Hours))
 	add := func(name string, v float64, unit string) {
 		r.addNumber(name, fmt.Sprintf("%.0f %s", v, unit), v, unit)
@@ -170,10 +167,18 @@ func (a *asking) roomYear(r *answer, of string, f *roomFile, outdoors []cooling.
 		r.add("needs no cooling below outdoors", a.of(units.TemperatureKind, float64(balance)))
 		r.below(of)
 	}
-	if price > 0 {
-		r.addNumber("electricity costs", fmt.Sprintf("%.2f", price*y.Electricity.KilowattHours()), price*y.Electricity.KilowattHours(), "")
+	if expense.PricePerKWh > 0 {
+		costs := float64(expense.PricePerKWh) * y.Electricity.KilowattHours()
+		r.addNumber("electricity costs", fmt.Sprintf("%.2f", costs), costs, "")
 		r.below(of)
 	}
-	r.Steps = append(r.Steps, y.Steps...)
 	return expense, nil
+}
+
+// expense is a year with the prices of the flags.
+func (a *asking) expense(y cooling.Year) (cooling.Expense, error) {
+	price, errP := a.c.Flags().GetFloat64("price")
+	unit, errU := a.c.Flags().GetFloat64("unit-price")
+	replaced, errR := a.c.Flags().GetFloat64("units-a-year")
+	return cooling.Expense{Year: y, PricePerKWh: cooling.Money(price), UnitPrice: cooling.Money(unit), UnitsPerYear: replaced}, firstError(errP, errU, errR)
 }
