@@ -70,6 +70,9 @@ func circuitAnswer(a *asking) (*answer, error) {
 	if err := a.addPlate(r, run, edition); err != nil {
 		return nil, err
 	}
+	if edition.Outdoor != "" {
+		r.note("Ground-fault protection of outdoor units by this edition: %s.", edition.Outdoor)
+	}
 	r.note("A licensed electrician decides: terminals, splices, other heat nearby and the edition in force are not known here.")
 	return r, nil
 }

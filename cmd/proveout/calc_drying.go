@@ -93,49 +93,17 @@ func containmentAnswer(a *asking) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	found := log.Find(logs.Pressure)
-	if len(found) != 1 {
-		return nil, fmt.Errorf("%s has %d columns of pressure; wanted is one, headed in Pa or in. w.c.", a.files[0], len(found))
-	}
-	from, err := a.moment("from", log.Dialect.Zone)
-	if err != nil {
+	zone := log.Dialect.Zone
+	f := checks.Fact{Files: []checks.File{{Name: a.files[0], Log: func() (*logs.File, error) { return log, nil }}}}
+	if f.Start, err = a.moment("from", zone); err != nil {
 		return nil, err
 	}
-	to, err := a.moment("to", log.Dialect.Zone)
-	if err != nil {
+	if f.End, err = a.moment("to", zone); err != nil {
 		return nil, err
 	}
-	st, err := logs.Stable(found[0], from, to, 0, logs.Band{Low: -1e9, High: limit.Base() + units.Slack})
-	if err != nil {
-		return nil, err
-	}
-	return a.suction(st, limit, log.Dialect.Zone), nil
-}
-
-func (a *asking) suction(st logs.Stability, limit units.Quantity, zone *time.Location) *answer {
-	worst := a.of(units.PressureKind, st.Max)
-	r := &answer{Of: fmt.Sprintf("%d samples, %s to %s", st.Samples, clock(st.From, zone), clock(st.To, zone))}
-	r.add("weakest suction", worst)
-	r.add("mean", a.of(units.PressureKind, st.Mean))
-	r.add("weaker than wanted for", a.of(units.DurationKind, st.Above.Seconds()))
-	for i, e := range st.Excursions {
-		if i == 3 {
-			break
-		}
-		r.addText(fmt.Sprintf("lapse %d", i+1), fmt.Sprintf("%s, %s, %s", clock(e.From, zone), units.Of(units.DurationKind, e.Duration().Seconds(), a.system), a.of(units.PressureKind, e.Peak)))
-	}
-	r.Steps = []units.Step{
-		stepOf("samples", "", fmt.Sprintf("%d, one every %s", st.Samples, units.Of(units.DurationKind, st.Interval.Seconds(), units.US)), "logger"),
-		stepOf("weakest", "greatest of the samples", worst.String(), "logger"),
-		stepOf("limit", "", limit.String(), "29 CFR 1926.1101(g)(5)(i), an asbestos rule that mold work borrowed (quoted)"),
-	}
-	const least = 0.9 // of the time, before a log proves anything: common practice
-	if st.Coverage < least && st.Above == 0 {
-		r.Outcome, r.Reason = checks.Undecided.String(), fmt.Sprintf("only %.0f %% of the time is recorded", 100*st.Coverage)
-		return r
-	}
-	r.judge(st.Above == 0, "weakest "+worst.String()+", at most "+limit.String())
-	return r
+	q := &checks.Question{Limits: checks.Limits{AtMost: checks.Bound{Text: limit.String(), Plain: limit}}}
+	c := checks.Case{Question: q, Room: &checks.Room{Units: a.system, Zone: zone}, Now: a.env.now()}
+	return a.pointAnswer(checks.ContainmentLog, checks.ContainmentLog.Each(c, f)), nil
 }
 
 var datesQuestion = &question{
