@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -14,30 +12,11 @@ import (
 	"proveout/jobs"
 )
 
-// logFlags are what a logger file may not tell by itself.
+// logFlags are the answers that a logger's file may need, as proveout log has
+// them, and the time that counts.
 func logFlags(c *cobra.Command) {
-	c.Flags().String("zone", "UTC", "time zone of the logger's clock, such as America/Chicago")
-	c.Flags().String("layout", "", "layout of the date when it can be read in two ways, such as \"02/01/2006 15:04\" (Go's notation)")
-	c.Flags().String("decimal", "", "the decimal mark, . or , when it can be read in two ways")
-	c.Flags().String("from", "", "leave out what is before, as \"2026-05-04 14:00\"")
-	c.Flags().String("to", "", "leave out what is after, as \"2026-05-05 14:00\"")
-}
-
-// dialect is what the flags say about the files.
-func (a *asking) dialect() (logs.Dialect, error) {
-	var d logs.Dialect
-	var err error
-	if d.Zone, err = a.zone(); err != nil {
-		return d, err
-	}
-	if d.Layout, err = a.c.Flags().GetString("layout"); err != nil {
-		return d, err
-	}
-	mark, err := a.c.Flags().GetString("decimal")
-	if mark != "" {
-		d.Decimal = mark[0]
-	}
-	return d, err
+	(&readingFlags{}).addFlags(c)
+	spanFlags(c)
 }
 
 // zone is the time zone that a flag names.
@@ -46,56 +25,45 @@ func (a *asking) zone() (*time.Location, error) {
 	if err != nil {
 		return nil, err
 	}
-	zone, err := time.LoadLocation(name)
+	zone, err := jobs.ParseZone(name)
 	if err != nil {
-		return nil, &usageError{fmt.Sprintf("--zone %q is not known; write one like America/Chicago or Europe/Berlin", name)}
+		return nil, fmt.Errorf("--zone: %w", err)
 	}
 	return zone, nil
 }
 
-// moment reads a time of a flag in the logger's zone.
+// moment reads a time of a flag in a zone; "" stays zero.
 func (a *asking) moment(flag string, zone *time.Location) (time.Time, error) {
-	text, err := a.c.Flags().GetString(flag)
-	if err != nil || text == "" {
-		return time.Time{}, err
-	}
-	t, err := jobs.ParseMoment(text, zone, a.env.now())
-	if err != nil {
-		return t, fmt.Errorf("--%s: %w", flag, err)
-	}
-	return t, nil
+	return a.env.flagMoment(a.c, flag, zone)
 }
 
-// readLog reads one logger file.
+// span is the time that --from and --to name.
+func (a *asking) span(zone *time.Location) (from, to time.Time, err error) {
+	return a.env.logSpan(a.c, zone)
+}
+
+// noZone is where the zone comes from when neither file nor person name one.
+const noZone = "nobody: it is taken where the file names none; another one: --zone"
+
+// readLog reads one logger file as proveout log does. What calc answers rests on
+// durations, so that a file may do without a time zone; it is said then.
 func (a *asking) readLog(file string) (*logs.File, error) {
-	d, err := a.dialect()
+	f, err := readingFlagsOf(a.c)
 	if err != nil {
 		return nil, err
 	}
-	f, err := os.Open(a.env.path(file))
+	r := a.env.logReader(a.c, f)
+	if r.site == nil {
+		r.site, r.siteFrom = time.UTC, noZone
+	}
+	log, err := r.read(a.env.fileSource(file))
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	log, err := logs.ReadFrom(f, d)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w%s", file, err, logAdvice(err))
+	if log.zoneWords() == "from "+r.siteFrom {
+		a.env.sayf("%s: time zone %s, from %s\n", terminalText(file), log.Dialect.Zone, r.siteFrom)
 	}
-	return log, nil
-}
-
-// logAdvice says which flag answers an error of reading.
-func logAdvice(err error) string {
-	var date *logs.AmbiguousDate
-	switch {
-	case errors.As(err, &date) && len(date.Readings) > 0:
-		return fmt.Sprintf("\nsay which it is: --layout %q", date.Readings[0].Layout)
-	case errors.Is(err, logs.ErrAmbiguousNumber):
-		return "\nsay which mark is the decimal one: --decimal ."
-	case errors.Is(err, logs.ErrNoZone):
-		return "\nsay where the logger's clock belongs: --zone America/Chicago"
-	}
-	return ""
+	return log.File, nil
 }
 
 var logQuestion = &question{
@@ -104,9 +72,10 @@ var logQuestion = &question{
 	long: `Says what was understood of each logger file and how steady it was: mean,
 percentiles, lowest and highest, share of the time within a band, longest time
 outside, gaps. With several files also how far the places lie apart. Rows that
-cannot be read are named. The pull-down is left out with --from.`,
+cannot be read are named. The pull-down is left out with --from. How the files are
+read is shown in full by: proveout log FILE.`,
 	example: `  proveout calc log room.csv --set-point 55F --band "2 °F" --zone America/Chicago
-  proveout calc log door.csv back.csv top.csv --from "2026-05-06 00:00"`,
+  proveout calc log door.csv back.csv top.csv --from "2026-05-06 00:00" --zone -06:00`,
 	inputs: []input{
 		{flag: "set-point", kind: units.TemperatureKind, doc: "set point of the room", optional: true},
 		{flag: "band", kind: units.TemperatureDifferenceKind, doc: "band on each side of the set point", otherwise: "1 K"},
@@ -121,12 +90,14 @@ cannot be read are named. The pull-down is left out with --from.`,
 func logAnswer(a *asking) (*answer, error) {
 	r := &answer{}
 	var temperatures []logs.Series
+	var zone *time.Location
 	for _, file := range a.files {
 		log, err := a.readLog(file)
 		if err != nil {
 			return nil, err
 		}
 		name := filepath.Base(file)
+		zone = log.Dialect.Zone
 		a.addPreview(r, name, log)
 		for _, q := range []logs.Quantity{logs.Temperature, logs.RelativeHumidity} {
 			for _, s := range log.Find(q) {
@@ -138,7 +109,7 @@ func logAnswer(a *asking) (*answer, error) {
 		temperatures = append(temperatures, log.Find(logs.Temperature)...)
 	}
 	if len(temperatures) > 1 {
-		return r, a.addSpread(r, temperatures)
+		return r, a.addSpread(r, zone, temperatures)
 	}
 	return r, nil
 }
@@ -163,22 +134,7 @@ func (a *asking) addPreview(r *answer, name string, log *logs.File) {
 }
 
 func clock(t time.Time, zone *time.Location) string {
-	if zone == nil {
-		zone = time.UTC
-	}
 	return t.In(zone).Format("2006-01-02 15:04")
-}
-
-// span is the time that the flags name.
-func (a *asking) span(zone *time.Location) (from, to time.Time, err error) {
-	if zone == nil {
-		zone = time.UTC
-	}
-	if from, err = a.moment("from", zone); err != nil {
-		return from, to, err
-	}
-	to, err = a.moment("to", zone)
-	return from, to, err
 }
 
 func (a *asking) addStability(r *answer, zone *time.Location, file string, s logs.Series) error {
@@ -217,12 +173,8 @@ func (a *asking) addStability(r *answer, zone *time.Location, file string, s log
 	return nil
 }
 
-func (a *asking) addSpread(r *answer, series []logs.Series) error {
-	d, err := a.dialect()
-	if err != nil {
-		return err
-	}
-	from, to, err := a.span(d.Zone)
+func (a *asking) addSpread(r *answer, zone *time.Location, series []logs.Series) error {
+	from, to, err := a.span(zone)
 	if err != nil {
 		return err
 	}
@@ -273,9 +225,6 @@ func pullDownAnswer(a *asking) (*answer, error) {
 		return nil, fmt.Errorf("%s has %d columns of temperature; export one logger to a file", a.files[0], len(found))
 	}
 	zone := log.Dialect.Zone
-	if zone == nil {
-		zone = time.UTC
-	}
 	start, err := a.moment("start", zone)
 	if err != nil {
 		return nil, err

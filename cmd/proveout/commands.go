@@ -14,6 +14,7 @@ func commands(e *env) []*cobra.Command {
 		penetrationCommand(e),
 		checkCommand(e),
 		diagnoseCommand(e),
+		logCommand(e),
 		signoffCommand(e),
 		withdrawCommand(e),
 		adoptCommand(e),
