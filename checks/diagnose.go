@@ -18,6 +18,9 @@ type Diagnosis struct {
 	// Facts are the records that the diagnosis rests on, those that cannot be used
 	// among them.
 	Facts []string
+	// Waiting is what it costs to leave the room as it is; nil where it cannot be
+	// counted.
+	Waiting *Waiting
 }
 
 // Unusable is something that is recorded or written in job.yaml and cannot be used.
@@ -62,6 +65,9 @@ func (c Case) Diagnose() (Diagnosis, error) {
 	}
 	report.Unknown = append(report.Unknown, v.assumed...)
 	d.Report = report
+	if d.Waiting, err = d.waiting(c.Room.Costs); err != nil {
+		d.Unknown = append(d.Unknown, "what leaving the room costs: "+err.Error())
+	}
 	return d, nil
 }
 

@@ -36,6 +36,7 @@ type Room struct {
 	// AirChange is how often an hour air may leak through the room as planned,
 	// its door shut.
 	AirChange units.Quantity
+	Costs     Costs
 	// UnitAsFound and UnitAsPlanned are nil where job.yaml gives none.
 	UnitAsFound, UnitAsPlanned *Unit
 	// Materials is the generic library with the company's own products, which beat

@@ -28,6 +28,14 @@ use:
 	}
 	p.say("  appliances:\n  - {appliance: lights, power: 40 W, runs: 3 h, light: \"yes\"}\n  restock: {bottles: 12, temperature: %s, over: 24 h}", o.pick("75 °F", "24 °C"))
 	p.gap()
+	p.say(`Prices, to count what it costs to leave the room as it is. electricity is the price
+of a kWh, cooling unit that of one installed.
+costs:
+  currency: $
+  electricity: 0.17
+  cooling unit: 2800
+  units replaced a year: 0.5`)
+	p.gap()
 	p.say("Mean air outdoors of each month, from a published table of the place. The year's\nmoisture and the year's cost are computed from it.\noutdoor months:")
 	for m := time.January; m <= time.December; m++ {
 		p.say("  - {month: %s, temperature: , humidity: }", m)

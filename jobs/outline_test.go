@@ -69,7 +69,7 @@ func TestOutlineStubsAreRight(t *testing.T) {
 		if _, err := ReadDescription(JobFile, []byte(text)); err != nil {
 			t.Fatalf("%s: with stubs: %v\n%s", s, err, text)
 		}
-		stub := regexp.MustCompile(`(?m)^# (( *- \{|  +[a-z -]+:|(year built|altitude|design conditions|values|equipment|products|use|outdoor months|unit as found|unit as planned):).*)$`)
+		stub := regexp.MustCompile(`(?m)^# (( *- \{|  +[a-z -]+:|(year built|altitude|design conditions|values|equipment|products|use|outdoor months|costs|unit as found|unit as planned):).*)$`)
 		text = stub.ReplaceAllString(text, "$1")
 		text = strings.ReplaceAll(text, "temperature: , humidity: }", "temperature: 20 °C, humidity: 50 %}")
 		text = regexp.MustCompile(`(?m)^(  [a-z -]+:) # [a-z ]+$`).ReplaceAllStringFunc(text, func(line string) string {

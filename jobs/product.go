@@ -87,7 +87,10 @@ func readVapor(m *strict.Map) envelope.Vapor {
 	case m.Has("equivalent air layer"):
 		return figure(m, "equivalent air layer", units.LengthKind, func(q units.Quantity) envelope.Vapor { return envelope.SD(q.Length()) })
 	}
-	return figure(m, "vapor factor", units.CountKind, func(q units.Quantity) envelope.Vapor { return envelope.Mu(q.Base()) })
+	if mu := number(m, "vapor factor", 1e7); mu > 0 {
+		return envelope.Mu(mu)
+	}
+	return envelope.Vapor{}
 }
 
 // library is the generic library with products before it; nil without any.

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -19,6 +20,9 @@ func readService(m *strict.Map, r *checks.Room) {
 	if u, ok := m.OptionalMap("use"); ok {
 		r.Use = readUse(u, r)
 	}
+	if c, ok := m.OptionalMap("costs"); ok {
+		r.Costs = readCosts(c)
+	}
 	months := m.OptionalMaps("outdoor months")
 	if len(months) != 0 && len(months) != 12 {
 		m.Fail("outdoor months", "outdoor months has %d lines; write twelve, January first, or none", len(months))
@@ -26,6 +30,28 @@ func readService(m *strict.Map, r *checks.Room) {
 	for i, o := range months {
 		r.Months = append(r.Months, readMonth(o, i))
 	}
+}
+
+// readCosts reads prices; they are plain numbers of one currency.
+func readCosts(m *strict.Map) checks.Costs {
+	return checks.Costs{
+		Currency: m.Text("currency"), Electricity: number(m, "electricity", 1000),
+		CoolingUnit: number(m, "cooling unit", 1e6), UnitsPerYear: number(m, "units replaced a year", 12),
+	}
+}
+
+// number reads a plain number above 0 and at most most; 0 when it is missing.
+func number(m *strict.Map, key string, most float64) float64 {
+	text := m.OptionalText(key)
+	if text == "" {
+		return 0
+	}
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n > 0 && n <= most) {
+		m.Fail(key, "%s: %q is not a number above 0 and up to %g; write it with a point, without a unit", key, text, most)
+		return 0
+	}
+	return n
 }
 
 func readMonth(m *strict.Map, i int) checks.Month {

@@ -21,6 +21,7 @@ use:
     - {door: door, width: 32 in, height: 80 in, passages: 6, each: 20 s}
   appliances:
     - {appliance: lamps, power: 40 W, runs: 3 h, light: "yes"}
+costs: {currency: $, electricity: 0.17, cooling unit: 2800, units replaced a year: 0.5}
 products:
   - {product: white foam, also called: [closed-cell spray foam], conductivity: 0.021 W/(m·K), vapor factor: 80, data sheet: "sheet 12, 2025"}
 `
@@ -37,6 +38,9 @@ func TestServiceReads(t *testing.T) {
 	}
 	if len(r.Use.Doors) != 1 || r.Use.Doors[0].Passages.Base() != 6 || !r.Use.Appliances[0].Light {
 		t.Errorf("use reads back as %+v", r.Use)
+	}
+	if c := r.Costs; c.Currency != "$" || c.Electricity != 0.17 || c.UnitsPerYear != 0.5 {
+		t.Errorf("costs read back as %+v", c)
 	}
 	m, err := r.Materials.Find("closed-cell spray foam")
 	if err != nil || m.Name != "white foam" || m.Thermal.Mark != envelope.DataSheet {
@@ -57,6 +61,8 @@ func TestBadService(t *testing.T) {
 		{"vapor factor: 80, data", "data", ""},
 		{`, data sheet: "sheet 12, 2025"`, "", `key "data sheet" is missing`},
 		{"0.021 W/(m·K)", "0.021 W/(m·K), resistance: R-6", "it has both a conductivity and a resistance"},
+		{"vapor factor: 80", "vapor factor: 80 perm", `"80 perm" is not a number above 0 and up to 1e+07`},
+		{"electricity: 0.17", "electricity: -1", `electricity: "-1" is not a number`},
 		{"products:", "outdoor months:\n  - {month: January, temperature: 0 °C, humidity: 80 %}\nproducts:", "outdoor months has 1 lines; write twelve, January first, or none"},
 	} {
 		if !strings.Contains(whole, tt.from) {

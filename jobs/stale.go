@@ -172,7 +172,7 @@ func (r *Record) Describe() string {
 // ofService reports whether a line of job.yaml belongs to a part that counts
 // only for holds with a check that computes from it, as Check.Figures says.
 func ofService(line string) bool {
-	for _, part := range []string{"unit as found", "unit as planned", "use", "outdoor months"} {
+	for _, part := range []string{"unit as found", "unit as planned", "use", "outdoor months", "costs"} {
 		if strings.HasPrefix(line, part+"/") {
 			return true
 		}

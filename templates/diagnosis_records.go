@@ -15,6 +15,7 @@ type fromRecords struct {
 	Summary    string
 	Open       bool     // the records do not decide
 	Sure       []string // page one: the numbers that speak loudest
+	Waiting    []string // page one: what it costs to leave it
 	Rebuild    []string // page one: what the plan changes, in numbers
 	Signs      []sign
 	Looked     string // signs that were looked for and not found
@@ -94,6 +95,9 @@ func (d Dossier) explained() (*fromRecords, string) {
 		view.Loads = append(view.Loads, newFigure([]string{"load-visit", "load-design"}[i%2], "", load))
 	}
 	view.Sections = d.sections(of)
+	if of.Waiting != nil {
+		view.Waiting = of.Waiting.Sentences()
+	}
 	view.Steps = stepsOf(of)
 	return view, ""
 }
@@ -286,6 +290,9 @@ func stepsOf(of checks.Diagnosis) []calculation {
 	var all []calculation
 	if len(rest) > 0 {
 		all = append(all, calculation{Ask: "Unit, leaks, faces, loggers", Steps: rest})
+	}
+	if of.Waiting != nil {
+		all = append(all, calculation{Ask: "Cost of leaving the room as it is", Steps: of.Waiting.Steps})
 	}
 	for _, w := range of.Walls {
 		if len(w.Steps) == 0 {

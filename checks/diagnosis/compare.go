@@ -45,7 +45,7 @@ func (d *diagnosis) compare() {
 		d.unknown("how the room as planned compares: %v", err)
 		return
 	}
-	d.report.Planned = &Planned{Visit: p.visit, Summer: p.summer, Walls: p.report.Walls}
+	d.report.Planned = &Planned{Visit: p.visit, Summer: p.summer, Walls: p.report.Walls, Months: p.year()}
 	d.report.Comparison = []Line{
 		d.line("load at the visit's air", units.PowerKind, d.visit.load(), p.visit.load()),
 		d.line("load of the design day", units.PowerKind, d.summer.load(), p.summer.load()),

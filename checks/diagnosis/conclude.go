@@ -28,6 +28,7 @@ func (d *diagnosis) conclude() {
 	for _, s := range d.signs {
 		d.report.Symptoms = append(d.report.Symptoms, *s)
 	}
+	d.report.Months = d.year()
 	d.report.Visit, d.report.Summer, d.report.Following = d.visit, d.summer, d.follow
 	d.report.Leak = d.leakReport()
 	d.compare()

@@ -34,7 +34,10 @@ type Report struct {
 	// Planned is what stands behind the comparison; nil without a plan.
 	Planned   *Planned
 	Following *Following // nil without a usable log
-	Steps     []units.Step
+	// Months are the loads of a year as found, January first; nil without the months
+	// of any side, or while a face or the leak is not known.
+	Months []Month
+	Steps  []units.Step
 }
 
 // Named returns the causes that are the answer.
@@ -62,6 +65,7 @@ func (r Report) Wants(m Measurement) bool {
 type Planned struct {
 	Visit, Summer *Balance
 	Walls         []Wall
+	Months        []Month
 }
 
 // Finding is a cause with what speaks for and against it.

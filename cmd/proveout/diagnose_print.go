@@ -30,6 +30,9 @@ func (p diagnosisPrinter) print(j *jobs.Job) {
 		p.picture(load)
 	}
 	p.comparison()
+	if p.d.Waiting != nil {
+		p.list("What it costs to leave it", p.d.Waiting.Sentences())
+	}
 	p.unusable()
 	p.list("Not known", p.d.Unknown)
 }
@@ -171,6 +174,9 @@ func (p diagnosisPrinter) unusable() {
 func (p diagnosisPrinter) explain() {
 	p.heading("Steps")
 	printSteps(p.e, p.d.Steps)
+	if p.d.Waiting != nil {
+		printSteps(p.e, p.d.Waiting.Steps)
+	}
 	for _, w := range p.d.Walls {
 		if len(w.Steps) > 0 {
 			p.e.printf("  %s\n", terminalText("vapor in "+w.Face+": "+w.Summary))
