@@ -423,3 +423,23 @@ func BenchmarkTrades(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkTradesOthers(b *testing.B) {
+	room := cellar(b)
+	room.Values["data sheet foam lift"] = "2 in"
+	room.Spaces = []Space{{Name: "house", Temperature: quantity(b, units.TemperatureKind, "26 °C"), Humidity: quantity(b, units.HumidityKind, "70 %")}}
+	for check, given := range map[*Check]map[string]string{
+		GlassStress:    typed("surface temperature", "21.5 °C", "house temperature", "24.2 °C", "room temperature", "12.9 °C"),
+		CompoundDrying: typed("coldest air", "60 °F", "dampest air", "50 % RH"),
+		FoamLifts:      typed("lifts", "3", "thickest lift", "1 3/4 in", "shortest wait", "20 min", "depth", "5 1/4 in"),
+	} {
+		b.Run(check.Name, func(b *testing.B) {
+			c := Case{Question: computing(check), Room: room, Now: noon}
+			f := with(b, check, "jamb", given)
+			f.Start = noon.Add(-time.Hour)
+			for b.Loop() {
+				check.Each(c, f)
+			}
+		})
+	}
+}
