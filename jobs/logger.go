@@ -162,6 +162,9 @@ func (in *Incoming) SetLogger(place string, l Logger) error {
 // Log reads the file as that of a logger. It writes nothing.
 func (in *Incoming) Log(d logs.Dialect) (*logs.File, error) { return logs.Read(in.bytes, d) }
 
+// Head is the beginning of the file.
+func (in *Incoming) Head() []byte { return in.bytes[:min(len(in.bytes), 1<<20)] }
+
 // Again is a file of a record once more, to be recorded with what was found out
 // about it since.
 func (j *Job) Again(e Evidence) (*Incoming, error) {

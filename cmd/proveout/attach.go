@@ -27,11 +27,16 @@ photo that is there already is left out and said.
 When the place has an answer, the same answer is entered once more with the
 files; it keeps who gave it and when it was measured. When it has none yet, the
 files wait for it and go with the first answer that is recorded there. A check
-that asks for a document or a logger file is answered by it.`,
+that asks for a document or a logger file is answered by it.
+
+A logger file is read on the way in, as "proveout log" shows it, in the job's time
+zone unless the file or --zone says otherwise. What had to be said to read it is
+kept in the record. Say where the logger hung and what is wrong with it: --distance
+from the supply air, --offset less the reference, or two --salt points.`,
 		Example: `  proveout attach insulation foam-depth IMG_0412.jpg --at "north wall/bay 3" --by Ana
   proveout attach drywall cover-up-photos photos/friday --at "north wall" --by Ana
   proveout attach insulation product-sheet foam-data-sheet.pdf --by Ana
-  proveout attach assess baseline-log room.csv --with LG-7 --by Ana`,
+  proveout attach assess baseline-log room.csv --with LG-7 --distance "6 ft" --offset "0.3 °F" --by Ana`,
 		Args: cobra.MinimumNArgs(3),
 		RunE: func(c *cobra.Command, args []string) error {
 			j, company, err := e.both(c)
@@ -52,6 +57,7 @@ that asks for a document or a logger file is answered by it.`,
 	s.StringVar(&f.end, "end", "", "of a logger file: leave out what is after")
 	s.StringVar(&f.measured, "at-time", "", "when it was measured (default now)")
 	s.StringVar(&f.note, "note", "", "a remark")
+	f.logger.addFlags(c)
 	addBy(c)
 	return c
 }
@@ -68,10 +74,13 @@ func (d *desk) attach(f *answerFlags, phase, check string, names []string) error
 	if err := d.sign(); err != nil {
 		return err
 	}
+	logger := f.logger
+	f.logger = loggerFlags{} // the files come below
 	a, err := f.answer(d, q, "")
 	if err != nil {
 		return err
 	}
+	f.logger = logger
 	photos, err := d.readPhotos(files.photos)
 	if err != nil {
 		return err
@@ -86,6 +95,9 @@ func (d *desk) attach(f *answerFlags, phase, check string, names []string) error
 		a.Photos = append(a.Photos, in)
 	}
 	if a.Files, err = d.newFiles(q, f.at, files.papers, &same); err != nil {
+		return err
+	}
+	if err := d.readLoggers(&f.logger, q, a.Files); err != nil {
 		return err
 	}
 	if len(a.Photos)+len(a.Files) == 0 {

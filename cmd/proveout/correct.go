@@ -27,6 +27,7 @@ reading is no correction: proveout record … --rework "what was done".
 ID is the end of a record's name, the six letters that record and status print.`,
 		Example: `  proveout correct 7kq2mf "5 1/4 in" --reason "read the wrong side of the gauge" --by Ana
   proveout correct 7kq2mf --at "north wall/bay 4" --reason "wrong bay" --by Ana
+  proveout correct 7kq2mf --offset "0.3 °F" --reason "the offset was forgotten" --by Ana
   proveout correct 7kq2mf --reason "entered in the wrong job" --by Ana
   proveout status --records`,
 		Args: cobra.RangeArgs(1, 2),
@@ -89,7 +90,16 @@ func (d *desk) correction(f *answerFlags, old *jobs.Record, text string) (jobs.A
 	if q == nil || old.Kind != jobs.AnswerRecord {
 		q = &checks.Question{Phase: old.Phase, Name: old.Check, Kind: checks.Observation}
 	}
-	return f.answer(d, q, text)
+	again := f.logger
+	if len(f.files) == 0 {
+		f.logger = loggerFlags{} // they are about the file that is there
+	}
+	a, err := f.answer(d, q, text)
+	if err != nil || len(f.files) > 0 {
+		return a, err
+	}
+	a.Files, err = d.relogged(&again, old)
+	return a, err
 }
 
 // printCorrected shows the old entry and the new one.

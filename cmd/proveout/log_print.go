@@ -19,7 +19,7 @@ func (f *logFile) print(e *env, all bool) {
 	line := func(name, format string, args ...any) {
 		e.printf("  %-13s %s\n", name, terminalText(fmt.Sprintf(format, args...)))
 	}
-	line("rows", "%d read, %d rejected, %d blank, %s", f.Rows, f.Rejected, f.Blank, f.RowsOrder)
+	line("rows", "%d read, %d rejected, %d blank, %s%s", f.Rows, f.Rejected, f.Blank, f.RowsOrder, f.cells())
 	line("time", "%s to %s", f.clock(f.Start), f.clock(f.End))
 	line("time zone", "%s, %s", f.Zone, f.ZoneFrom)
 	f.printSteps(line)
@@ -40,6 +40,14 @@ func (f *logFile) print(e *env, all bool) {
 	}
 	f.printColumns(e)
 	f.printRejected(e, all)
+}
+
+// cells says how many single cells were rejected in rows that were read.
+func (f *logFile) cells() string {
+	if n := len(f.Rejections) - f.Rejected; n > 0 {
+		return fmt.Sprintf("; %s of these rows rejected", number(n, "cell"))
+	}
+	return ""
 }
 
 // clock is a time of the file with its offset, so that both passes of an hour that

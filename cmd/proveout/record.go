@@ -36,7 +36,11 @@ it, "stop" or the end of input ends; what was not answered is not written.
 photo, by, measured, note (the first and third are needed), as "proveout document
 field-sheet PHASE --csv" prints them. All rows are entered in one commit or none. Rows
 without a value are left out and counted. Several values in one cell: "airflow=300
-cfm; volume=900 ft³"; also number=, party=, start=, end=, file=.
+cfm; volume=900 ft³"; also number=, party=, start=, end=, file=, and the flags of a
+logger file, like "file=room.csv; distance=6 ft; profile=cellar-logger".
+
+A logger file is read on the way in, as "proveout log" shows it. What had to be
+said to read it, and how the logger hung, is kept in the record.
 
 Times are the job's: "2026-05-04 14:00", "14:00" for today, or RFC 3339.`,
 		Example: `  proveout record insulation foam-depth "5 1/2 in" --at "north wall/bay 3" --with DG-2 --photo IMG_0412.jpg --by Ana
@@ -44,6 +48,7 @@ Times are the job's: "2026-05-04 14:00", "14:00" for today, or RFC 3339.`,
   proveout record insulation
   proveout record framing framing-inspection pass --number 26-118 --party "building inspector R. Stone" --by Ana
   proveout record demo cancellation "2026-05-04 14:00" --by Ana
+  proveout record assess baseline-log --at room --file room.csv --zone -06:00 --distance "6 ft" --offset "0.3 °F" --by Ana
   proveout record drywall --sheet friday.csv --by Ana
   proveout record --note "Owner asked for a second shelf" --by Ana`,
 		Args: cobra.MaximumNArgs(3),

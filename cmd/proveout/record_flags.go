@@ -17,6 +17,7 @@ type answerFlags struct {
 	start, end, measured    string
 	note                    string
 	photos, files, values   []string
+	logger                  loggerFlags
 }
 
 func (f *answerFlags) addFlags(c *cobra.Command) {
@@ -32,6 +33,7 @@ func (f *answerFlags) addFlags(c *cobra.Command) {
 	s.StringVar(&f.end, "end", "", "when it ended")
 	s.StringVar(&f.measured, "at-time", "", "when it was measured (default now)")
 	s.StringVar(&f.note, "note", "", "a remark")
+	f.logger.addFlags(c)
 }
 
 // answers reports whether there is something that can answer the question.
@@ -81,8 +83,10 @@ func (f *answerFlags) answer(d *desk, q *checks.Question, text string) (jobs.Ans
 	if a.Photos, err = d.readPhotos(f.photos); err != nil {
 		return a, err
 	}
-	a.Files, err = d.readFiles(files)
-	return a, err
+	if a.Files, err = d.readFiles(files); err != nil {
+		return a, err
+	}
+	return a, d.readLoggers(&f.logger, q, a.Files)
 }
 
 // named reads the values given as NAME=VALUE.

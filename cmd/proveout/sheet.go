@@ -222,7 +222,9 @@ func (f *answerFlags) fromCell(cell, folder string) string {
 		case "file":
 			f.files = append(f.files, inFolder(folder, v.Text))
 		default:
-			f.values = append(f.values, v.Name+"="+v.Text)
+			if !f.logger.set(v.Name, v.Text) {
+				f.values = append(f.values, v.Name+"="+v.Text)
+			}
 		}
 	}
 	return text
