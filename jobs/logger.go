@@ -155,6 +155,9 @@ func (in *Incoming) SetLogger(place string, l Logger) error {
 	if _, err := l.understood(); err != nil {
 		return problem(ErrInput, "", "%s: %v", in.Name, err)
 	}
+	if n := len(strict.Encode(l.fields())); n > maxRecord/4 {
+		return problem(ErrInput, "export the columns that are needed and no others", "%s: what its columns are called takes %d bytes, too much for a record", in.Name, n)
+	}
 	in.Place, in.Logger = place, &l
 	return nil
 }

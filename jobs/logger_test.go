@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -94,6 +95,57 @@ func wantSameReading(t *testing.T, data []byte, first *logs.File) {
 			}
 		}
 	}
+}
+
+// What a record says of the form of its file, doctored: an error, a reading that
+// does not agree, or the reading it was; never a panic. That the text of a record
+// is what was signed, its sum shows.
+func TestLogReadingDoctored(t *testing.T) {
+	data, err := os.ReadFile(nationalLogs + "de-windows-1252.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, err := logs.Read(data, logs.Dialect{Zone: time.UTC})
+	if err != nil {
+		t.Fatal(err)
+	}
+	good := string(strict.Encode(ReadingOf(first, "").fields()))
+	for _, tt := range [][2]string{
+		{"header line: 2", "header line: 1"}, {"header line: 2", "header line: none"}, {"header line: 2", "header line: 900000000"},
+		{"header line: 2", "header line: -5"}, {"first row: 3", "first row: 900000000"}, {"first row: 3", "first row: -1"}, {"first row: 3", "first row: 9"},
+		{"separator: semicolon", "separator: tab"}, {"decimal mark: comma", "decimal mark: point"},
+		{"decimal mark: comma", "decimal mark: comma\nthousands mark: comma"}, {"character set: windows-1252", "character set: utf-16le"},
+		{"character set: windows-1252", "character set: klingon"}, {"date and time: 02.01.2006 15:04:05", "date and time: 15:04:05"},
+		{"date and time: 02.01.2006 15:04:05", "date and time: unix"}, {"time zone: UTC", "time zone: +01:00"}, {"holds: date\n", "holds: text\n"},
+		{"holds: value\n", "holds: date and time\n"}, {"unit: °C", "unit: kWh"}, {"column: Datum", "column: Tag"},
+		{"rows: 150", "rows: 149"}, {"rejected: 0", "rejected: 1"},
+	} {
+		if !strings.Contains(good, tt[0]) {
+			t.Fatalf("there is no %q in\n%s", tt[0], good)
+		}
+		doc, err := strict.Read("record", []byte(strings.Replace(good, tt[0], tt[1], 1)), strict.Options{Ended: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := readLogReading(doc.Map())
+		if doc.Err() != nil {
+			continue
+		}
+		if f, err := logs.Read(data, r.Dialect); err == nil && r.agrees(f) == nil && !sameFile(first, f) {
+			t.Errorf("%q: it reads otherwise and agrees: %+v", tt[1], f.Preview)
+		}
+	}
+}
+
+// sameFile compares what the checks see: times, and quantities.
+func sameFile(a, b *logs.File) bool {
+	for _, q := range []logs.Quantity{logs.Temperature, logs.RelativeHumidity} {
+		x, y := a.Find(q), b.Find(q)
+		if len(x) != len(y) || len(x) == 1 && !slices.Equal(x[0].Values, y[0].Values) {
+			return false
+		}
+	}
+	return true
 }
 
 // A program that reads a file otherwise than the one that recorded it is noticed.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -332,14 +333,39 @@ func (r *logReader) wrong(name string, err error) error {
 	return &jobs.Problem{Kind: jobs.ErrInput, What: text}
 }
 
-// logSite says which zone and company stand behind the reading of a file outside
-// of a job: those of the folder the person is in.
+// logReader reads outside of an entry into a job: with the profiles of the company
+// and in the time zone of the job or the company that the person is in.
 func (e *env) logReader(c *cobra.Command, f *readingFlags) *logReader {
 	r := &logReader{e: e, flags: f}
-	if company, err := e.company(c); err == nil {
+	company, err := e.company(c)
+	switch problems := (strict.Errors)(nil); {
+	case err == nil:
 		r.company, r.site, r.siteFrom = company, company.Zone, jobs.CompanyFile
-	} else if problems := (strict.Errors)(nil); errors.As(err, &problems) {
+	case errors.As(err, &problems):
 		e.sayf("%s\n", terminalText(err.Error()))
 	}
+	if zone := e.jobZone(c); zone != nil {
+		r.site, r.siteFrom = zone, jobs.JobFile
+	}
 	return r
+}
+
+// jobZone is the time zone of the job that the person is in or names, nil without
+// one.
+func (e *env) jobZone(c *cobra.Command) *time.Location {
+	dir, err := e.jobDir(c)
+	if err != nil {
+		return nil
+	}
+	file := filepath.Join(dir, jobs.JobFile)
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return nil
+	}
+	d, err := jobs.ReadDescription(e.shown(file), data)
+	if err != nil {
+		e.sayf("%s\n", terminalText(err.Error()))
+		return nil
+	}
+	return d.Zone
 }
