@@ -115,33 +115,48 @@ func (r *logReader) askRest(l *readLog) (again bool, err error) {
 		if c.Role != logs.Value || c.Quantity != logs.Unknown || l.asked[c.Name] {
 			continue
 		}
-		if l.asked == nil {
-			l.asked = map[string]bool{}
-		}
-		l.asked[c.Name] = true
-		err := r.e.askUntil(fmt.Sprintf("Column %q of %s has no unit that is known. Unit, like °C, °F or %% RH (empty: keep it as it is)", c.Name, terminalText(l.name)), "", func(text string) error {
-			if text == "" {
-				return nil
-			}
-			meaning, err := logs.ParseMeaning(text)
-			if err == nil {
-				meaning.Name, again = c.Name, true
-				l.answers.Columns = append(l.answers.Columns, meaning)
-			}
-			return err
-		})
+		said, err := r.askUnit(l, c.Name)
 		if err != nil {
 			return false, err
 		}
+		again = again || said
 	}
 	if l.Preview.Open == 0 || l.askedDoubled {
 		return again, nil
 	}
+	said, err := r.askDoubled(l)
+	return again || said, err
+}
+
+// askUnit asks what a column without a known unit holds.
+func (r *logReader) askUnit(l *readLog, name string) (said bool, err error) {
+	if l.asked == nil {
+		l.asked = map[string]bool{}
+	}
+	l.asked[name] = true
+	question := fmt.Sprintf("Column %q of %s has no unit that is known. Unit, like °C, °F or %% RH (empty: keep it as it is)", name, l.name)
+	err = r.e.askUntil(terminalText(question), "", func(text string) error {
+		if text == "" {
+			return nil
+		}
+		meaning, err := logs.ParseMeaning(text)
+		if err != nil {
+			return err
+		}
+		meaning.Name, said = name, true
+		l.answers.Columns = append(l.answers.Columns, meaning)
+		return nil
+	})
+	return said, err
+}
+
+// askDoubled asks which pass the rows belong to that nothing tells apart.
+func (r *logReader) askDoubled(l *readLog) (said bool, err error) {
 	l.askedDoubled = true
-	err = r.e.askUntil(fmt.Sprintf("%s of %s in the hour that comes twice: first or second pass (empty: leave them out)", plural(l.Preview.Open, "row"), terminalText(l.name)), "", func(text string) (err error) {
+	question := fmt.Sprintf("%s of %s in the hour that comes twice: first or second pass (empty: leave them out)", plural(l.Preview.Open, "row"), l.name)
+	err = r.e.askUntil(terminalText(question), "", func(text string) (err error) {
 		l.answers.Doubled, err = logs.ParseDoubled(text)
-		again = again || l.answers.Doubled != logs.ByOrder
 		return err
 	})
-	return again, err
+	return l.answers.Doubled != logs.ByOrder, err
 }
