@@ -17,6 +17,9 @@ import (
 func (w *walk) ask(q *checks.Question, place string) (a jobs.Answer, word string, err error) {
 	flags := w.r.answerFlags
 	flags.at = place
+	if check := checks.ByName(q.Compute); check == nil || !check.Log {
+		flags.logger = loggerFlags{} // they are for the logs among the questions
+	}
 	text := ""
 	if q.Kind != checks.Computed || asksWord(q) {
 		if text, err = w.askFirst(q); err != nil || command(text) != "" {
