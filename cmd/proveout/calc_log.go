@@ -43,7 +43,7 @@ func (a *asking) span(zone *time.Location) (from, to time.Time, err error) {
 }
 
 // noZone is where the zone comes from when neither file nor person name one.
-const noZone = "nobody: it is taken where the file names none; another one: --zone"
+const noZone = "nothing: the file names none; say it with --zone"
 
 // readLog reads one logger file as proveout log does. What calc answers rests on
 // durations, so that a file may do without a time zone; it is said then.
