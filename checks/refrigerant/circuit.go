@@ -46,11 +46,13 @@ func (c Circuit) MassFlow() (float64, error) {
 	return float64(c.Capacity) / (out.Enthalpy - in.Enthalpy), nil
 }
 
-// Limits of a suction line. 1 K is that of ASHRAE Handbook—Refrigeration ch. 1
-// (from memory); the factor over the least velocity is this project's own.
+// SuctionLossAtMost is what a suction line may lose, as saturated temperature: ASHRAE
+// Handbook—Refrigeration ch. 1 (from memory).
+const SuctionLossAtMost units.TemperatureDifference = 1
+
 const (
-	SuctionLossAtMost units.TemperatureDifference = 1
-	oilMargin                                     = 1.25
+	// oilMargin is the factor over the least velocity in a riser, this project's own.
+	oilMargin = 1.25
 	// Velocities of practice, m/s: 1000 and 4000 ft/min in a riser; read as 900 to
 	// 4000 ft/min for suction gas in ASHRAE Handbook—Refrigeration 2006 ch. 2 table 1.
 	practiceRiser, practiceMost = 5.08, 20.3

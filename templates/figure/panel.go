@@ -81,12 +81,6 @@ func (a patch) Plot(c draw.Canvas, p *plot.Plot) {
 	c.FillPolygon(a.fill, c.ClipPolygonXY(list))
 }
 
-// band is a patch over the panel's whole width.
-func (p *panel) band(s span, c color.Color) patch {
-	x := span{p.p.X.Min, p.p.X.Max}
-	return patch{[]Point{{x.low, s.low}, {x.high, s.low}, {x.high, s.high}, {x.low, s.high}}, c}
-}
-
 // level is a horizontal line over the panel's whole width.
 func (p *panel) level(y float64, st stroke) stretch {
 	return stretch{[]Point{{p.p.X.Min, y}, {p.p.X.Max, y}}, st}

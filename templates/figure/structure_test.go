@@ -165,7 +165,8 @@ func TestSameBytes(t *testing.T) {
 	for name, p := range gallery {
 		a, _ := p.SVG()
 		b, _ := p.SVG()
-		if !bytes.Equal(a, b) || p.Text(80) != p.Text(80) {
+		first, again := p.Text(80), p.Text(80)
+		if !bytes.Equal(a, b) || first != again {
 			t.Errorf("%s differs from call to call", name)
 		}
 	}
