@@ -7,13 +7,18 @@ import (
 	"proveout/checks/wiring"
 )
 
+// WiringEdition names, under values in job.yaml, the edition of the wiring rules in
+// force at the job, such as "NEC 2020" (wiring.Editions).
+const WiringEdition = "wiring edition"
+
 // CircuitAmpacity asks what current a conductor may carry where it lies, to be
 // compared with the minimum on the unit's plate.
 var CircuitAmpacity = &Check{
-	Name:   "circuit-ampacity",
-	Doc:    "current a conductor may carry as it is installed",
-	Source: "NEC Table 310.16 with 310.15 and 334.80, or IEC 60364-5-52, by the size's family (12 AWG and 7 to 9 conductors quoted, the rest from memory); a licensed electrician decides",
-	Result: units.CurrentKind,
+	Name:    "circuit-ampacity",
+	Doc:     "current a conductor may carry as it is installed",
+	Source:  "NEC Table 310.16 with 310.15 and 334.80, or IEC 60364-5-52, by the size's family (12 AWG and 7 to 9 conductors quoted, the rest from memory); a licensed electrician decides",
+	Result:  units.CurrentKind,
+	Figures: []string{WiringEdition},
 	Needs: []Need{
 		{Name: "wire size", Kind: units.WireSizeKind, Doc: "of the conductor"},
 		{Name: "conductors together", Kind: units.CountKind, Doc: "current-carrying, without space between cables or buried together: two for a two-wire cable"},
@@ -28,6 +33,10 @@ func circuitAmpacity(c Case, f Fact) Point {
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
+	edition, err := c.Room.editionFor(size)
+	if err != nil {
+		return undecided(f.Place, "%v", err)
+	}
 	run := wiring.Run{
 		Size: size.Name, Loaded: f.Values["conductors together"].Count(),
 		Ambient: f.Values["air temperature"].Temperature(), Column: 60,
@@ -35,7 +44,7 @@ func circuitAmpacity(c Case, f Fact) Point {
 	if q, ok := f.Values["terminal column"]; ok {
 		run.Column = q.Temperature()
 	}
-	a, err := run.Ampacity(editionOf(size))
+	a, err := run.Ampacity(edition)
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
@@ -43,16 +52,17 @@ func circuitAmpacity(c Case, f Fact) Point {
 	return Point{Place: f.Place, Quantity: q, Value: q.String() + ", " + size.Name, Steps: a.Steps}
 }
 
-// editionOf is the newest edition that has a size. The figures are the same in
-// all editions of a family; only the clauses that the steps name differ.
-func editionOf(size wiring.Size) wiring.Edition {
-	editions := wiring.Editions()
-	for _, e := range editions {
-		if e.Has(size) {
-			return e
+// editionFor is the edition that job.yaml names; where it names none, the newest
+// that has the size. It is an error for an edition that has not.
+func (r *Room) editionFor(size wiring.Size) (wiring.Edition, error) {
+	if name := r.Values[WiringEdition]; name != "" {
+		e, err := wiring.EditionNamed(name)
+		if err == nil && !e.Has(size) {
+			err = fmt.Errorf("%s in job.yaml has no figures for %s", e.Name, size.Name)
 		}
+		return e, err
 	}
-	return editions[0]
+	return wiring.EditionOf(size)
 }
 
 // extraLow is the nominal voltage up to which a circuit counts as fed by a safety

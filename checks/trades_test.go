@@ -136,6 +136,28 @@ func TestVoltageDropThreePhase(t *testing.T) {
 	wantVerdict(t, judge(cellar(t), q, with(t, VoltageDrop, "point 1", change(given, "phases", "2"))), Undecided, "wanted is 1 or 3")
 }
 
+// NEC 2017 prints the table as 310.15(B)(16), NEC 2020 and 2023 as 310.16 (from memory);
+// the figures are the same. An edition of the other family decides nothing.
+func TestWiringEdition(t *testing.T) {
+	q := computing(CircuitAmpacity)
+	q.Limits = limits("at least", bound(t, units.CurrentKind, "20 A"))
+	f := with(t, CircuitAmpacity, "point 1", typed("wire size", "12 AWG", "conductors together", "9", "air temperature", "86 °F"))
+	for edition, want := range map[string]string{"": "Table 310.16", "NEC 2020": "Table 310.16", "NEC 2017": "Table 310.15(B)(16)"} {
+		room := cellar(t)
+		room.Values[WiringEdition] = edition
+		v := judge(room, q, f)
+		wantVerdict(t, v, Pass, "")
+		if text := fmt.Sprint(v.Points[0].Steps); !strings.Contains(text, want) {
+			t.Errorf("edition %q: steps %s do not name %s", edition, text, want)
+		}
+	}
+	room := cellar(t)
+	room.Values[WiringEdition] = "IEC 60364-5-52:2009"
+	wantVerdict(t, judge(room, q, f), Undecided, "has no figures for 12 AWG")
+	room.Values[WiringEdition] = "NEC 1899"
+	wantVerdict(t, judge(room, q, f), Undecided, "not in the tables")
+}
+
 // suction writes the log of an enclosure: so many minutes at each pressure in Pa.
 func suction(unit string, pressures ...float64) string {
 	var b strings.Builder

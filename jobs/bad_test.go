@@ -68,6 +68,7 @@ func TestBadJobFile(t *testing.T) {
 		{"faces:", "values: {set point: 60 °F}\nfaces:", `job.yaml:26:21: values: set point has its own place in job.yaml, in room or in a face's design; take it out here`},
 		{"faces:", "values: {nominal voltage: 120}\nfaces:", `job.yaml:26:27: values: nominal voltage: "120" has no unit; write it as 120 V`},
 		{"faces:", "values: {data sheet lift: two}\nfaces:", `job.yaml:26:27: values: data sheet lift: "two" is not a quantity with a unit`},
+		{"faces:", "values: {wiring edition: NEC 1899}\nfaces:", `job.yaml:26:26: values: edition "NEC 1899" is not in the tables; write one of NEC 2023, NEC 2020, NEC 2017, IEC 60364-5-52:2009`},
 		{"faces:", "values: {lift: 2 in}\nfaces:", `job.yaml:26:16: values: unknown value "lift"; write one of the job's values, or begin a product's figure with "data sheet"`},
 		{"faces:", "colour: red\nfaces:", `job.yaml:26:1: unknown key "colour"`},
 	} {

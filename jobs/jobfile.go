@@ -8,6 +8,7 @@ import (
 
 	"proveout/checks"
 	"proveout/checks/units"
+	"proveout/checks/wiring"
 	"proveout/phases"
 	"proveout/phases/strict"
 )
@@ -194,6 +195,10 @@ func readValues(m *strict.Map) map[string]string {
 		values[p.Key] = p.Value.Text()
 		kind, known := checks.JobValues[p.Key]
 		switch {
+		case p.Key == checks.WiringEdition:
+			if _, err := wiring.EditionNamed(values[p.Key]); err != nil {
+				p.Value.Fail("%v", err)
+			}
 		case elsewhere(p.Key):
 			p.Value.Fail("%s has its own place in job.yaml, in room or in a face's design; take it out here", p.Key)
 		case known:

@@ -55,6 +55,16 @@ func EditionNamed(name string) (Edition, error) {
 	return Edition{}, fmt.Errorf("edition %q is not in the tables; write one of %s", name, strings.Join(known, ", "))
 }
 
+// EditionOf returns the newest edition that has a size; it is an error where none has.
+func EditionOf(size Size) (Edition, error) {
+	for _, e := range Editions() {
+		if e.Has(size) {
+			return e, nil
+		}
+	}
+	return Edition{}, fmt.Errorf("%s has no current-carrying capacity in the tables", size.Name)
+}
+
 // Has reports whether a size belongs to the edition's family of sizes and has a
 // current-carrying capacity there.
 func (e Edition) Has(size Size) bool {

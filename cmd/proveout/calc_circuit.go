@@ -85,12 +85,7 @@ func (a *asking) edition(size wiring.Size) (wiring.Edition, error) {
 	if name != "" {
 		return wiring.EditionNamed(name)
 	}
-	for _, e := range wiring.Editions() {
-		if e.Has(size) {
-			return e, nil
-		}
-	}
-	return wiring.Edition{}, fmt.Errorf("%s has no current-carrying capacity in the tables", size.Name)
+	return wiring.EditionOf(size)
 }
 
 // addPlate judges the circuit by the unit's plate, when that was given.
