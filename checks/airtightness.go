@@ -24,8 +24,8 @@ var FanPressurization = &Check{
 
 func fanNeeds() []Need {
 	needs := []Need{
-		{Name: "zero flow before", Kind: units.PressureKind, Doc: "room less house, fan sealed, mean of 30 s or more"},
-		{Name: "zero flow after", Kind: units.PressureKind, Doc: "the same after the test"},
+		{Name: "zero flow before", Kind: units.PressureKind, Example: "-1 Pa", Doc: "room less house, fan sealed, mean of 30 s or more"},
+		{Name: "zero flow after", Kind: units.PressureKind, Example: "-1 Pa", Doc: "the same after the test"},
 		{Name: "zero flow time", Kind: units.DurationKind, Doc: "over which both were averaged"},
 		{Name: "room temperature", Kind: units.TemperatureKind, Doc: "of the air during the test"},
 		{Name: "room humidity", Kind: units.HumidityKind, Doc: "of the same air"},
@@ -37,7 +37,7 @@ func fanNeeds() []Need {
 	for i := range fanPoints {
 		more := i >= 5
 		needs = append(needs,
-			Need{Name: pressureName(i), Kind: units.PressureKind, Doc: "room less house, negative while air is drawn out", Optional: more},
+			Need{Name: pressureName(i), Kind: units.PressureKind, Example: fmt.Sprintf("-%d Pa", 60-5*i), Doc: "room less house, negative while air is drawn out", Optional: more},
 			Need{Name: flowName(i), Kind: units.AirflowKind, Doc: "through the fan", Optional: more})
 	}
 	return needs

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"proveout/checks/units"
 )
 
 // references names, for each check, the tests that hold it against something
@@ -138,6 +140,9 @@ func (c *Check) complete(t *testing.T) {
 	for _, n := range c.Needs {
 		if n.Name == "" || n.Doc == "" || !n.Kind.Known() || names[n.Name] || strings.Contains(n.Name, "=") {
 			t.Errorf("%s: need %+v has no name, doc or kind, or stands twice", c.Name, n)
+		}
+		if q, err := units.Parse(n.Kind, n.Sample()); err != nil || !q.Known() {
+			t.Errorf("%s: the example %q of %s is none: %v", c.Name, n.Sample(), n.Name, err)
 		}
 		names[n.Name] = true
 	}

@@ -21,8 +21,8 @@ var CircuitAmpacity = &Check{
 	Figures: []string{WiringEdition},
 	Needs: []Need{
 		{Name: "wire size", Kind: units.WireSizeKind, Doc: "of the conductor"},
-		{Name: "conductors together", Kind: units.CountKind, Doc: "current-carrying, without space between cables or buried together: two for a two-wire cable"},
-		{Name: "air temperature", Kind: units.TemperatureKind, Doc: "hottest along the cable, such as the attic in summer"},
+		{Name: "conductors together", Kind: units.CountKind, Example: "2", Doc: "current-carrying, without space between cables or buried together: two for a two-wire cable"},
+		{Name: "air temperature", Kind: units.TemperatureKind, Example: "120 °F", Doc: "hottest along the cable, such as the attic in summer"},
 		{Name: "terminal column", Kind: units.TemperatureKind, Doc: "60 °C for cable in walls, 75 °C where cable and terminals are rated so; American sizes", Optional: true},
 	},
 	Each: circuitAmpacity,

@@ -64,7 +64,16 @@ type Need struct {
 	Name     string
 	Kind     units.Kind
 	Doc      string
+	Example  string // as it may be typed, where the kind's own would mislead
 	Optional bool
+}
+
+// Sample returns one way to type the value.
+func (n Need) Sample() string {
+	if n.Example != "" {
+		return n.Example
+	}
+	return n.Kind.Sample()
 }
 
 // ByName returns the check of that name, or nil.

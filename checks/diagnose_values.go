@@ -17,9 +17,9 @@ var DoorGapStretch = &Check{
 	Source: "recorded for the diagnosis; flow by the orifice law and the stack of the cold room",
 	Rule:   "complete, with figures that can be",
 	Needs: []Need{
-		{Name: "gap", Kind: units.LengthKind, Doc: "the largest in this stretch"},
-		{Name: "length", Kind: units.LengthKind, Doc: "of the stretch"},
-		{Name: "height", Kind: units.LengthKind, Doc: "of its middle above the floor"},
+		{Name: "gap", Kind: units.LengthKind, Example: "1/8 in", Doc: "the largest in this stretch"},
+		{Name: "length", Kind: units.LengthKind, Example: "2 ft", Doc: "of the stretch"},
+		{Name: "height", Kind: units.LengthKind, Example: "3 ft", Doc: "of its middle above the floor"},
 	},
 	Each: func(_ Case, f Fact) Point { return recorded(f, gapRanges) },
 }
@@ -31,8 +31,8 @@ var WallOpening = &Check{
 	Source:  "recorded for the diagnosis; flow by the orifice law and the opening's own stack",
 	Answers: []string{"house", "outdoors", "attic", "garage", "crawl space", "ground"},
 	Needs: []Need{
-		{Name: "area", Kind: units.AreaKind, Doc: "of the opening"},
-		{Name: "opening height", Kind: units.LengthKind, Doc: "of the opening itself, from its lower to its upper edge"},
+		{Name: "area", Kind: units.AreaKind, Example: "2 ft²", Doc: "of the opening"},
+		{Name: "opening height", Kind: units.LengthKind, Example: "1 ft", Doc: "of the opening itself, from its lower to its upper edge"},
 	},
 	Each: func(_ Case, f Fact) Point { return recorded(f, openingRanges) },
 }
@@ -44,9 +44,9 @@ var FanTest = &Check{
 	Source: "recorded for the diagnosis; flow = C·Δp^n through both points",
 	Rule:   "an exponent that leaks can have",
 	Needs: []Need{
-		{Name: "high pressure", Kind: units.PressureKind, Doc: "about 50 Pa"},
+		{Name: "high pressure", Kind: units.PressureKind, Example: "50 Pa", Doc: "about 50 Pa"},
 		{Name: "flow at high pressure", Kind: units.AirflowKind, Doc: "through the fan"},
-		{Name: "low pressure", Kind: units.PressureKind, Doc: "about 10 to 15 Pa"},
+		{Name: "low pressure", Kind: units.PressureKind, Example: "12 Pa", Doc: "about 10 to 15 Pa"},
 		{Name: "flow at low pressure", Kind: units.AirflowKind, Doc: "through the fan"},
 	},
 	Each: func(_ Case, f Fact) Point {

@@ -142,8 +142,8 @@ var SlabHumidity = &Check{
 	Result: units.HumidityKind,
 	Needs: []Need{
 		{Name: "humidity", Kind: units.HumidityKind, Doc: "of the air at the bottom of the hole"},
-		{Name: "hole depth", Kind: units.LengthKind, Doc: "40 % of a slab that dries from one side"},
-		{Name: "slab thickness", Kind: units.LengthKind, Doc: "where the hole is"},
+		{Name: "hole depth", Kind: units.LengthKind, Example: "1.6 in", Doc: "40 % of a slab that dries from one side"},
+		{Name: "slab thickness", Kind: units.LengthKind, Example: "4 in", Doc: "where the hole is"},
 		{Name: "rest", Kind: units.DurationKind, Doc: "since the probe went in"},
 		{Name: "drying sides", Kind: units.CountKind, Doc: "2 for a slab that dries from both", Optional: true},
 	},

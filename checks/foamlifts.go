@@ -17,10 +17,10 @@ var FoamLifts = &Check{
 	Rule:    "no lift above the product's, no wait below it, and together they make the depth",
 	Figures: []string{DataSheet + "foam lift", DataSheet + "foam lift wait"},
 	Needs: []Need{
-		{Name: "lifts", Kind: units.CountKind, Doc: "sprayed on this face"},
-		{Name: "thickest lift", Kind: units.LengthKind, Doc: "pinned between lifts"},
+		{Name: "lifts", Kind: units.CountKind, Example: "3", Doc: "sprayed on this face"},
+		{Name: "thickest lift", Kind: units.LengthKind, Example: "1 1/2 in", Doc: "pinned between lifts"},
 		{Name: "shortest wait", Kind: units.DurationKind, Doc: "between two lifts", Optional: true},
-		{Name: "depth", Kind: units.LengthKind, Doc: "deepest reading of this face"},
+		{Name: "depth", Kind: units.LengthKind, Example: "4 in", Doc: "deepest reading of this face"},
 	},
 	Each: foamLifts,
 }

@@ -11,12 +11,12 @@ import (
 // lineSizeNeeds are what both lines are sized from.
 func lineSizeNeeds(more ...Need) []Need {
 	return append([]Need{
-		{Name: "tube", Kind: units.LengthKind, Doc: "outside diameter as sold, 3/8 in"},
-		{Name: "length", Kind: units.LengthKind, Doc: "one way"},
-		{Name: "elbows", Kind: units.CountKind, Doc: "bends of 90° on the way"},
-		{Name: "evaporating temperature", Kind: units.TemperatureKind, Doc: "dew, by the unit's data sheet"},
-		{Name: "condensing temperature", Kind: units.TemperatureKind, Doc: "bubble, by the unit's data sheet"},
-		{Name: "liquid temperature", Kind: units.TemperatureKind, Doc: "in the liquid line"},
+		{Name: "tube", Kind: units.LengthKind, Example: "3/8 in", Doc: "outside diameter as sold, 3/8 in"},
+		{Name: "length", Kind: units.LengthKind, Example: "25 ft", Doc: "one way"},
+		{Name: "elbows", Kind: units.CountKind, Example: "4", Doc: "bends of 90° on the way"},
+		{Name: "evaporating temperature", Kind: units.TemperatureKind, Example: "35 °F", Doc: "dew, by the unit's data sheet"},
+		{Name: "condensing temperature", Kind: units.TemperatureKind, Example: "110 °F", Doc: "bubble, by the unit's data sheet"},
+		{Name: "liquid temperature", Kind: units.TemperatureKind, Example: "100 °F", Doc: "in the liquid line"},
 	}, more...)
 }
 
@@ -29,7 +29,7 @@ var SuctionLine = &Check{
 	Result:  units.TemperatureDifferenceKind,
 	Figures: []string{"unit as planned", "unit as found"},
 	Needs: lineSizeNeeds(
-		Need{Name: "rise", Kind: units.LengthKind, Doc: "that gas must lift oil on its way to the compressor; 0 where it only falls"},
+		Need{Name: "rise", Kind: units.LengthKind, Example: "8 ft", Doc: "that gas must lift oil on its way to the compressor; 0 where it only falls"},
 		Need{Name: "least load", Kind: units.PercentKind, Doc: "of capacity that the unit runs at; 100 % without it", Optional: true},
 	),
 	Each: suctionLine,
@@ -72,7 +72,7 @@ var LiquidLine = &Check{
 	Result:  units.TemperatureDifferenceKind,
 	Figures: []string{"unit as planned", "unit as found"},
 	Needs: lineSizeNeeds(
-		Need{Name: "rise", Kind: units.LengthKind, Doc: "of the valve above the condenser; 0 where it is below"},
+		Need{Name: "rise", Kind: units.LengthKind, Example: "8 ft", Doc: "of the valve above the condenser; 0 where it is below"},
 		Need{Name: "drier loss", Kind: units.PressureKind, Doc: "of drier and valves, by their data sheets"},
 	),
 	Each: liquidLine,

@@ -131,7 +131,7 @@ func (q *Question) computedArguments(b *strings.Builder) bool {
 	}
 	for _, n := range check.Needs {
 		if !n.Optional {
-			fmt.Fprintf(b, " --set %q", n.Name+"="+n.Kind.Sample())
+			fmt.Fprintf(b, " --set %q", n.Name+"="+n.Sample())
 		}
 	}
 	if check.Starts {

@@ -31,9 +31,9 @@ var AnchorEdge = &Check{
 	Source: "blocking map of the framing; the distance wanted is the engineer's or the screw maker's",
 	Result: units.LengthKind,
 	Needs: []Need{
-		{Name: "anchor height", Kind: units.LengthKind, Doc: "above the finished floor, of the one nearest to an edge"},
-		{Name: "blocking bottom", Kind: units.LengthKind, Doc: "height of the blocking's lower edge, by the map"},
-		{Name: "blocking top", Kind: units.LengthKind, Doc: "height of its upper edge"},
+		{Name: "anchor height", Kind: units.LengthKind, Example: "82 in", Doc: "above the finished floor, of the one nearest to an edge"},
+		{Name: "blocking bottom", Kind: units.LengthKind, Example: "78 in", Doc: "height of the blocking's lower edge, by the map"},
+		{Name: "blocking top", Kind: units.LengthKind, Example: "84 in", Doc: "height of its upper edge"},
 	},
 	Each: anchorEdge,
 }
@@ -53,10 +53,10 @@ func anchorEdge(c Case, f Fact) Point {
 }
 
 var pullNeeds = []Need{
-	{Name: "anchors", Kind: units.CountKind, Doc: "of this wall"},
-	{Name: "in blocking", Kind: units.CountKind, Doc: "of them, by the blocking map"},
-	{Name: "pulled", Kind: units.CountKind, Doc: "of them, to the test load"},
-	{Name: "held", Kind: units.CountKind, Doc: "of those pulled"},
+	{Name: "anchors", Kind: units.CountKind, Example: "12", Doc: "of this wall"},
+	{Name: "in blocking", Kind: units.CountKind, Example: "12", Doc: "of them, by the blocking map"},
+	{Name: "pulled", Kind: units.CountKind, Example: "2", Doc: "of them, to the test load"},
+	{Name: "held", Kind: units.CountKind, Example: "2", Doc: "of those pulled"},
 }
 
 // AnchorPulls asks whether all anchors of a wall are in blocking, enough of them

@@ -17,7 +17,7 @@ var VoltageDrop = &Check{
 	Needs: []Need{
 		{Name: "voltage", Kind: units.VoltageKind, Doc: "of the supply, at the panel"},
 		{Name: "current", Kind: units.CurrentKind, Doc: "of the load, from its nameplate"},
-		{Name: "length", Kind: units.LengthKind, Doc: "of the cable, one way"},
+		{Name: "length", Kind: units.LengthKind, Example: "60 ft", Doc: "of the cable, one way"},
 		{Name: "wire size", Kind: units.WireSizeKind, Doc: "of the conductor"},
 		{Name: "phases", Kind: units.CountKind, Doc: "1, or 3 for a balanced load on three; 1 if not given, also for direct current", Optional: true},
 	},

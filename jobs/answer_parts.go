@@ -190,7 +190,7 @@ func (r *Record) setValues(check *checks.Check, values []NamedText) error {
 	}
 	for _, n := range check.Needs {
 		if !n.Optional && !slices.ContainsFunc(values, func(v NamedText) bool { return v.Name == n.Name }) {
-			return fmt.Errorf("%s is missing: --set %q", n.Name, n.Name+"="+n.Kind.Sample())
+			return fmt.Errorf("%s is missing: --set %q", n.Name, n.Name+"="+n.Sample())
 		}
 	}
 	if check.Log && len(r.Files) == 0 {
