@@ -8,6 +8,9 @@ import (
 // Diagnose works out why the room fails from the records that the gate judges.
 func (g *Gate) Diagnose() (checks.Diagnosis, error) { return g.records().Diagnose() }
 
+// AsBuilt is a face with what the crew measured in place of the design.
+func (g *Gate) AsBuilt(f *checks.Face) (checks.AsBuilt, error) { return g.records().AsBuilt(f) }
+
 // records is what questions are judged on, without a question.
 func (g *Gate) records() checks.Case { return g.judgeCase(nil, "") }
 

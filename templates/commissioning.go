@@ -26,6 +26,7 @@ type record struct {
 	Layers         []layerGroup
 	Sections       []Figure
 	Hidden         []coveredFace
+	DoorMaps       []Figure
 	HiddenRoom     []photo
 	Equipment      []equipment
 	Tests          []testedHold
@@ -72,8 +73,9 @@ func (d Dossier) record() record {
 		Inspections: d.inspectionsOf(d.Records), Deviations: d.deviations(""), Instruments: d.instrumentsOf(d.Records),
 		Cautions: d.cautions(d.Plan.Phase(commissioning)), People: d.people(),
 	}
-	view.Sections = sections(view.Layers)
-	view.Hidden = slices.DeleteFunc(view.Hidden, func(f coveredFace) bool { return f.Photos == nil && f.Holes == nil })
+	view.DoorMaps = d.mapsOfCheck("door.door-gap", "")
+	view.Sections = d.sectionsBuilt(view.Layers)
+	view.Hidden = slices.DeleteFunc(view.Hidden, func(f coveredFace) bool { return f.Photos == nil && f.Holes == nil && f.Maps == nil })
 	if r := d.answer("assess.cause"); r != nil {
 		view.Wrong, view.Meaning, view.WrongNote = r.Answer, meaning[r.Answer], sentence(r.Note)
 	}
@@ -90,7 +92,8 @@ func (d Dossier) record() record {
 	return view
 }
 
-// tested fills in tests, sign-offs and calculations of all holds.
+// tested fills in tests and sign-offs of all holds, and the calculations that prove
+// the finished room.
 func (d Dossier) tested(view *record, refs *references) {
 	for _, h := range d.Plan.Holds() {
 		s := d.Gate.State(h)
@@ -98,7 +101,9 @@ func (d Dossier) tested(view *record, refs *references) {
 			continue
 		}
 		view.Tests = append(view.Tests, testedHold{h.ID(), h.Title, string(s.State), d.checksOf(s, refs)})
-		view.Calculations = append(view.Calculations, d.calculations(s)...)
+		if h.Phase.Name == commissioning { // the others stand on the sign-off sheets
+			view.Calculations = append(view.Calculations, d.calculations(s)...)
+		}
 		for _, sig := range d.signoffs(h.ID()) {
 			view.Signed = append(view.Signed, sig)
 			view.Lists = append(view.Lists, sig.List)

@@ -32,6 +32,7 @@ type coveredFace struct {
 	State, Covered        string
 	Holes                 []hole
 	Photos                []photo
+	Maps                  []Figure // of the readings that the board hides
 }
 
 // photo is a picture with its number on the face.
@@ -59,6 +60,7 @@ func (d Dossier) coverUp() coverUp {
 	for i, f := range d.Room.Faces {
 		face := coveredFace{Code: faceCode(i), Name: f.Name, OtherSide: f.OtherSide, Photos: d.photos(records, f.Name, faceCode(i))}
 		d.coverState(&face, hold)
+		face.Maps = d.builtMaps(f.Name)
 		for _, p := range d.Penetrations() {
 			if checks.FaceOf(p.Place) == f.Name {
 				face.Holes = append(face.Holes, hole{placeText(p.Place), p.For, p.Owner, p.Seal})

@@ -55,7 +55,7 @@ func TestPageOfARecord(t *testing.T) {
 	if !strings.Contains(text, "@page { size: letter;") {
 		t.Error("a job in US units is not printed on Letter")
 	}
-	if !strings.Contains(text, `<figure class="drawn"><div role="img" aria-label="Layers of `) {
+	if !strings.Contains(text, `<figure class="drawn"><div role="img" aria-label="North wall, from the house to the room`) {
 		t.Error("the section of a face is not in it")
 	}
 	if !strings.Contains(text, "5\u00a01/16\u00a0in") {

@@ -18,6 +18,7 @@ type signoffSheet struct {
 	Missing, Changed           []string
 	Before, Faces              []holdLine
 	Checks, Reasons            []check
+	Maps                       []Figure
 	Inspections                []inspection
 	Waits                      []wait
 	Deviations                 []deviation
@@ -57,7 +58,7 @@ func (d Dossier) signoffSheet(h *phases.Hold) signoffSheet {
 		Inspections: d.inspectionsOf(records), Waits: d.waitsOf(s.Verdicts),
 		Deviations: d.deviations(h.ID()), Evidence: d.evidenceOf(records), Instruments: d.instrumentsOf(records),
 		Cautions: d.cautions(h.Phase), Signed: d.signoffs(h.ID()), Wanted: s.WantRoles, Lines: d.signatureLines(h),
-		Next: d.after(h), Calculations: d.calculations(s),
+		Next: d.after(h), Calculations: d.calculations(s), Maps: d.maps(s, ""),
 	}
 	sheet.Draft = !sheet.Stale && !sheet.Released
 	if sheet.Stale {
