@@ -86,16 +86,18 @@ func (r *Repo) rebuildIndex(at head, old *index) (*index, error) {
 // with size zero, which git too takes as "look at the content".
 //
 // git as it is usually built compares whole seconds. An entry of the old index's
-// second is therefore doubtful for it, and is looked at here.
+// second is therefore doubtful for it, and is looked at here; so is a file that was
+// put in its place in that second, which would be read at each look otherwise.
 func (r *Repo) refresh(old *index, e indexEntry) indexEntry {
 	s := e.stamp()
 	if old.mtime == 0 {
 		return e
 	}
-	if f, ok := r.fresh[string(e.name)]; ok && f.hash == e.hash() && f.stamp.mtime < old.mtime {
-		return e.withStamp(f.stamp)
-	}
-	if s.mtime < old.mtime || old.trusts(s) && r.still(s, string(e.name)) {
+	seen, ok := r.fresh[string(e.name)]
+	switch moved := ok && seen.hash == e.hash(); {
+	case moved && seen.stamp.mtime < old.mtime:
+		return e.withStamp(seen.stamp)
+	case !moved && (s.mtime < old.mtime || old.trusts(s) && r.still(s, string(e.name))):
 		return e
 	}
 	f, err := r.hashWork(string(e.name))
