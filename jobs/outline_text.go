@@ -133,6 +133,9 @@ Each other side that a face names needs it for summer, or for all year.`)
 			o.Spaces = append(o.Spaces, OutlineSpace{Name: f.OtherSide})
 		}
 	}
+	if !slices.ContainsFunc(o.Spaces, func(s OutlineSpace) bool { return s.Season == "stress" }) {
+		p.say("  - {space: house, season: stress, temperature: %s, humidity: 70 %% RH}  # its most humid days", o.pick("79 °F", "26 °C"))
+	}
 }
 
 func (o Outline) spaceSaid(name string) bool {
