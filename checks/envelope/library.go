@@ -64,7 +64,7 @@ func (lib *Library) Find(name string) (Material, error) {
 	}
 	near := lib.near(name)
 	if len(near) == 0 {
-		return Material{}, fmt.Errorf("no material %q; list the materials, or add it as a product with its data sheet", name)
+		return Material{}, fmt.Errorf("no material %q; add it as a product with its data sheet", name)
 	}
 	return Material{}, fmt.Errorf("no material %q; near it: %s", name, strings.Join(near, ", "))
 }
