@@ -104,10 +104,11 @@ type Sampling struct {
 	PerFace, PerBay int
 	PerArea         units.Quantity // one for each such area
 	AtLeast         int
-	Places          []string // named places, one each
-	Each            string   // one for each thing of a list of the job: "penetration", "adjoining space", …
-	Faces           []string // kinds of face that count
-	OtherSides      []string // only faces with these other sides
+	FloorArea       units.Quantity // one more than AtLeast for each further area of floor
+	Places          []string       // named places, one each
+	Each            string         // one for each thing of a list of the job: "penetration", "adjoining space", …
+	Faces           []string       // kinds of face that count
+	OtherSides      []string       // only faces with these other sides
 }
 
 // ByFace reports whether each answer belongs to one face: it is asked face by

@@ -50,7 +50,7 @@ func (q *Question) Expected(room *Room, only string) []string {
 		}
 		return places
 	}
-	return numbered("point", max(s.AtLeast, 1))
+	return numbered("point", s.wantedIn(room))
 }
 
 func eachOf(what string, room *Room, only string) []string {
@@ -120,6 +120,17 @@ func (s Sampling) wantedOn(f *Face) int {
 	return want
 }
 
+// wantedIn returns how many answers the room needs in all: AtLeast for the first
+// FloorArea and one for each further, begun or whole.
+func (s Sampling) wantedIn(room *Room) int {
+	want := max(s.AtLeast, 1)
+	if !s.FloorArea.Known() || !room.Length.Known() || !room.Width.Known() {
+		return want
+	}
+	floors := room.Length.Base() * room.Width.Base() / s.FloorArea.Base()
+	return want + max(0, int(math.Ceil(floors-1-1e-9)))
+}
+
 func numbered(word string, n int) []string {
 	places := make([]string, n)
 	for i := range places {
@@ -142,11 +153,12 @@ func (q *Question) missing(room *Room, only string, taken []string) []string {
 		}
 		return missing
 	}
-	short := max(s.AtLeast, 1) - len(taken)
+	want := s.wantedIn(room)
+	short := want - len(taken)
 	if short <= 0 {
 		return nil
 	}
-	free := without(numbered("point", max(s.AtLeast, 1)+len(taken)), taken)
+	free := without(numbered("point", want+len(taken)), taken)
 	return free[:short]
 }
 

@@ -177,3 +177,20 @@ func TestMissingAgreesWithExpected(t *testing.T) {
 		}
 	}
 }
+
+// ASTM F2170: three holes for the first 1000 ft² of a slab and one for each further
+// 1000 (from memory).
+func TestHolesByFloor(t *testing.T) {
+	q := &Question{Phase: "framing", Name: "slab-humidity", Sampling: Sampling{AtLeast: 3, FloorArea: quantity(t, units.AreaKind, "1000 ft²")}}
+	for length, want := range map[string]int{"": 3, "8 ft": 3, "100 ft": 3, "100.1 ft": 4, "200 ft": 4, "250 ft": 5, "76.2 m": 5} {
+		room := cellar(t)
+		room.Width, room.Length = quantity(t, units.LengthKind, "10 ft"), units.Quantity{}
+		if length != "" {
+			room.Length = quantity(t, units.LengthKind, length)
+		}
+		places := q.Expected(room, "")
+		if len(places) != want || len(q.missing(room, "", places[1:])) != 1 || q.missing(room, "", places) != nil {
+			t.Errorf("%q by 10 ft: %q, want %d", length, places, want)
+		}
+	}
+}

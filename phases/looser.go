@@ -104,14 +104,15 @@ func earlier(a, b string) bool {
 }
 
 func fewer(a, b checks.Sampling) bool {
-	area := func(s checks.Sampling) float64 {
-		if !s.PerArea.Known() {
+	dense := func(area units.Quantity) float64 {
+		if !area.Known() {
 			return 0
 		}
-		return 1 / s.PerArea.Base()
+		return 1 / area.Base()
 	}
 	return b.PerFace < a.PerFace || b.PerBay < a.PerBay || b.AtLeast < a.AtLeast ||
-		len(b.Places) < len(a.Places) || a.Each != "" && a.Each != b.Each || area(b) < area(a)*(1-1e-9) ||
+		len(b.Places) < len(a.Places) || a.Each != "" && a.Each != b.Each || dense(b.PerArea) < dense(a.PerArea)*(1-1e-9) ||
+		dense(b.FloorArea) < dense(a.FloorArea)*(1-1e-9) ||
 		narrower(a.Faces, b.Faces) || narrower(a.OtherSides, b.OtherSides)
 }
 

@@ -219,6 +219,9 @@ var FaceKinds = []string{"wall", "ceiling", "floor", "door", "glass"}
 // OtherSides are what can be beyond a face.
 var OtherSides = []string{"house", "outdoors", "attic", "garage", "crawl space", "ground"}
 
+// moreByFloor adds a point to "at least" for each further such area of floor.
+const moreByFloor = "one more per floor area"
+
 func readSampling(q *checks.Question, m *strict.Map) {
 	s := &q.Sampling
 	s.Faces = words(m, "faces", FaceKinds)
@@ -234,7 +237,13 @@ func readSampling(q *checks.Question, m *strict.Map) {
 		p.Fail("each", "each: %q is not one of: %s", s.Each, strings.Join(checks.EachOf, ", "))
 	}
 	if area := p.OptionalText("per area"); area != "" {
-		s.PerArea = readArea(p, area)
+		s.PerArea = readArea(p, "per area", area)
+	}
+	if area := p.OptionalText(moreByFloor); area != "" {
+		s.FloorArea = readArea(p, moreByFloor, area)
+		if s.AtLeast == 0 {
+			p.Fail(moreByFloor, "%s wants \"at least\" beside it: the points of the first %s", moreByFloor, area)
+		}
 	}
 	ways := 0
 	for _, is := range []bool{s.OnFaces(), s.AtLeast > 0, s.Places != nil, s.Each != ""} {
@@ -257,13 +266,13 @@ func readCount(p *strict.Map, key string) int {
 	return n
 }
 
-func readArea(p *strict.Map, text string) units.Quantity {
+func readArea(p *strict.Map, key, text string) units.Quantity {
 	a, err := units.Parse(units.AreaKind, text)
 	if err == nil && !(a.Base() > 0) {
 		err = fmt.Errorf("%q is no area", text)
 	}
 	if err != nil {
-		p.Fail("per area", "%v", err)
+		p.Fail(key, "%v", err)
 	}
 	return a
 }

@@ -1,11 +1,10 @@
 // Package slab judges the humidity inside a concrete slab, read in drilled holes by
-// ASTM F2170: whether a hole is a test at all, how many there must be, and the
-// limit where the maker of the floor gives none.
+// ASTM F2170: whether a hole is a test at all, and the limit where the maker of the
+// floor gives none.
 //
 // A hole ends at 40 % of the thickness of a slab that dries from one side, 20 % of
 // one that dries from two; its probe rests until the air in it is in balance, 24 h
-// in the edition of 2019 and 72 h before (from memory). Three holes for the first
-// 1000 ft² and one for each further 1000 (from memory). 75 % RH where the maker of
+// in the edition of 2019 and 72 h before (from memory). 75 % RH where the maker of
 // the floor says nothing: ASTM F710 (read as quoted by a flooring text).
 package slab
 
@@ -68,15 +67,6 @@ func (h Hole) Share() float64 {
 		return 0.2
 	}
 	return 0.4
-}
-
-// Holes returns how many holes a floor wants: 1000 ft² is 92.9 m².
-func Holes(floor units.Area) (int, error) {
-	const thousand = 1000 * 0.3048 * 0.3048
-	if !(floor > 0 && floor <= 1e5) {
-		return 0, fmt.Errorf("slab: area %g m² is outside 0 to 100000 m²", floor)
-	}
-	return 3 + max(0, int(math.Ceil(float64(floor)/thousand-1-1e-9))), nil
 }
 
 func (h Hole) valid() error {

@@ -39,16 +39,3 @@ func TestHole(t *testing.T) {
 		}
 	}
 }
-
-// Three for the first 1000 ft², one for each further 1000 (from memory).
-func TestHoles(t *testing.T) {
-	const foot2 = 0.3048 * 0.3048
-	for ft2, want := range map[float64]int{80: 3, 1000: 3, 1001: 4, 2000: 4, 2500: 5} {
-		if n, err := Holes(units.Area(ft2 * foot2)); err != nil || n != want {
-			t.Errorf("%v ft²: %d, %v, want %d", ft2, n, err, want)
-		}
-	}
-	if n, err := Holes(units.Area(math.NaN())); err == nil {
-		t.Errorf("%d holes in no floor", n)
-	}
-}
