@@ -3,6 +3,7 @@ package checks
 import (
 	"errors"
 	"fmt"
+	"math"
 	"time"
 
 	"proveout/checks/airflow"
@@ -29,16 +30,17 @@ func fanNeeds() []Need {
 		{Name: "zero flow time", Kind: units.DurationKind, Doc: "over which both were averaged"},
 		{Name: "room temperature", Kind: units.TemperatureKind, Doc: "of the air during the test"},
 		{Name: "room humidity", Kind: units.HumidityKind, Doc: "of the same air"},
-		{Name: "house temperature", Kind: units.TemperatureKind, Doc: "of the air during the test"},
+		{Name: "house temperature", Kind: units.TemperatureKind, Example: "75 °F", Doc: "of the air during the test"},
 		{Name: "house humidity", Kind: units.HumidityKind, Doc: "of the same air"},
-		{Name: "smallest flow", Kind: units.AirflowKind, Doc: "of the fan's calibrated range, with the ring used"},
-		{Name: "largest flow", Kind: units.AirflowKind, Doc: "of the same range"},
+		{Name: "smallest flow", Kind: units.AirflowKind, Example: "30 cfm", Doc: "of the fan's calibrated range, with the ring used"},
+		{Name: "largest flow", Kind: units.AirflowKind, Example: "300 cfm", Doc: "of the same range"},
 	}
 	for i := range fanPoints {
-		more := i >= 5
+		more, pressure := i >= 5, 60-5*i
+		flow := 7 * math.Pow(float64(pressure), 0.65) // a leak as they mostly are
 		needs = append(needs,
-			Need{Name: pressureName(i), Kind: units.PressureKind, Example: fmt.Sprintf("-%d Pa", 60-5*i), Doc: "room less house, negative while air is drawn out", Optional: more},
-			Need{Name: flowName(i), Kind: units.AirflowKind, Doc: "through the fan", Optional: more})
+			Need{Name: pressureName(i), Kind: units.PressureKind, Example: fmt.Sprintf("-%d Pa", pressure), Doc: "room less house, negative while air is drawn out", Optional: more},
+			Need{Name: flowName(i), Kind: units.AirflowKind, Example: fmt.Sprintf("%.0f cfm", flow), Doc: "through the fan", Optional: more})
 	}
 	return needs
 }

@@ -78,7 +78,7 @@ var CircuitInsulation = &Check{
 	Rule:   "at least 1 MΩ at 500 V, 0.5 MΩ at 250 V for circuits up to 50 V, by the test voltage used",
 	Needs: []Need{
 		{Name: "nominal voltage", Kind: units.VoltageKind, Doc: "of the circuit; up to 50 V counts as extra-low"},
-		{Name: "test voltage", Kind: units.VoltageKind, Doc: "direct current, as the tester was set"},
+		{Name: "test voltage", Kind: units.VoltageKind, Example: "500 V", Doc: "direct current, as the tester was set"},
 		{Name: "resistance", Kind: units.ResistanceKind, Doc: "lowest of all pairs of conductors and of each to ground"},
 	},
 	Each: circuitInsulation,

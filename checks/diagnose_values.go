@@ -47,7 +47,7 @@ var FanTest = &Check{
 		{Name: "high pressure", Kind: units.PressureKind, Example: "50 Pa", Doc: "about 50 Pa"},
 		{Name: "flow at high pressure", Kind: units.AirflowKind, Doc: "through the fan"},
 		{Name: "low pressure", Kind: units.PressureKind, Example: "12 Pa", Doc: "about 10 to 15 Pa"},
-		{Name: "flow at low pressure", Kind: units.AirflowKind, Doc: "through the fan"},
+		{Name: "flow at low pressure", Kind: units.AirflowKind, Example: "40 cfm", Doc: "through the fan"},
 	},
 	Each: func(_ Case, f Fact) Point {
 		if _, why := fanTestOf(f); why != "" {

@@ -16,8 +16,8 @@ var GlassStress = &Check{
 	Result:  units.TemperatureDifferenceKind,
 	Figures: []string{"set point"},
 	Needs: []Need{
-		{Name: "surface temperature", Kind: units.TemperatureKind, Doc: "house side, coldest place: bottom corner of the glass, or the frame"},
-		{Name: "house temperature", Kind: units.TemperatureKind, Doc: "air, at that moment"},
+		{Name: "surface temperature", Kind: units.TemperatureKind, Example: "70 °F", Doc: "house side, coldest place: bottom corner of the glass, or the frame"},
+		{Name: "house temperature", Kind: units.TemperatureKind, Example: "75 °F", Doc: "air, at that moment"},
 		{Name: "room temperature", Kind: units.TemperatureKind, Doc: "air, at that moment; at least 4 K below the house"},
 	},
 	Each: glassStress,

@@ -73,7 +73,7 @@ var LiquidLine = &Check{
 	Figures: []string{"unit as planned", "unit as found"},
 	Needs: lineSizeNeeds(
 		Need{Name: "rise", Kind: units.LengthKind, Example: "8 ft", Doc: "of the valve above the condenser; 0 where it is below"},
-		Need{Name: "drier loss", Kind: units.PressureKind, Doc: "of drier and valves, by their data sheets"},
+		Need{Name: "drier loss", Kind: units.PressureKind, Example: "7 kPa", Doc: "of drier and valves, by their data sheets"},
 	),
 	Each: liquidLine,
 }

@@ -23,8 +23,8 @@ var NitrogenTest = &Check{
 		{Name: "start temperature", Kind: units.TemperatureKind, Doc: "of the line, in shade"},
 		{Name: "end pressure", Kind: units.GaugePressureKind, Doc: "on the same gauge after the hold"},
 		{Name: "end temperature", Kind: units.TemperatureKind, Doc: "of the line, in shade"},
-		{Name: "gauge uncertainty", Kind: units.GaugePressureKind, Doc: "from the gauge's certificate or data sheet"},
-		{Name: "thermometer uncertainty", Kind: units.TemperatureDifferenceKind, Doc: "from its certificate or data sheet"},
+		{Name: "gauge uncertainty", Kind: units.GaugePressureKind, Example: "1 psig", Doc: "from the gauge's certificate or data sheet"},
+		{Name: "thermometer uncertainty", Kind: units.TemperatureDifferenceKind, Example: "1 °F", Doc: "from its certificate or data sheet"},
 	},
 	Each: nitrogenTest,
 }

@@ -8,12 +8,12 @@ import (
 )
 
 // lineNeeds are the readings of a pressure with the tube beside it.
-func lineNeeds(line string) []Need {
+func lineNeeds(line, pressure, temperature string) []Need {
 	return []Need{
-		{Name: line + " pressure", Kind: units.GaugePressureKind, Doc: "on the gauge, unit running steadily for 15 min near set point"},
-		{Name: line + " tube temperature", Kind: units.TemperatureKind, Doc: "of the tube beside the gauge, insulated from the air"},
-		{Name: "gauge uncertainty", Kind: units.GaugePressureKind, Doc: "from the gauge's certificate or data sheet"},
-		{Name: "thermometer uncertainty", Kind: units.TemperatureDifferenceKind, Doc: "from its certificate or data sheet"},
+		{Name: line + " pressure", Kind: units.GaugePressureKind, Example: pressure, Doc: "on the gauge, unit running steadily for 15 min near set point"},
+		{Name: line + " tube temperature", Kind: units.TemperatureKind, Example: temperature, Doc: "of the tube beside the gauge, insulated from the air"},
+		{Name: "gauge uncertainty", Kind: units.GaugePressureKind, Example: "1 psig", Doc: "from the gauge's certificate or data sheet"},
+		{Name: "thermometer uncertainty", Kind: units.TemperatureDifferenceKind, Example: "1 °F", Doc: "from its certificate or data sheet"},
 	}
 }
 
@@ -27,7 +27,7 @@ var Superheat = &Check{
 	Source:  saturationSource,
 	Result:  units.TemperatureDifferenceKind,
 	Figures: []string{"unit as planned", "unit as found"},
-	Needs:   lineNeeds("suction"),
+	Needs:   lineNeeds("suction", "35 psig", "45 °F"),
 	Each: func(c Case, f Fact) Point {
 		return saturated(c, f, "suction", refrigerant.LineReading.Superheat)
 	},
@@ -41,7 +41,7 @@ var Subcooling = &Check{
 	Source:  saturationSource,
 	Result:  units.TemperatureDifferenceKind,
 	Figures: []string{"unit as planned", "unit as found"},
-	Needs:   lineNeeds("liquid"),
+	Needs:   lineNeeds("liquid", "150 psig", "100 °F"),
 	Each: func(c Case, f Fact) Point {
 		return saturated(c, f, "liquid", refrigerant.LineReading.Subcooling)
 	},
