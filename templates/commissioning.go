@@ -18,7 +18,7 @@ type record struct {
 	WrongNote      string
 	Conceded       []deviation
 	Done           []done
-	Proved         []proof
+	Proved         []provedTest
 	Wanted         string
 	Normal         []fact
 	Dangers        []string
@@ -27,6 +27,7 @@ type record struct {
 	Sections       []Figure
 	Hidden         []coveredFace
 	DoorMaps       []Figure
+	Logged         *proved // nil without a log that can be analysed
 	HiddenRoom     []photo
 	Equipment      []equipment
 	Tests          []testedHold
@@ -73,6 +74,7 @@ func (d Dossier) record() record {
 		Inspections: d.inspectionsOf(d.Records), Deviations: d.deviations(""), Instruments: d.instrumentsOf(d.Records),
 		Cautions: d.cautions(d.Plan.Phase(commissioning)), People: d.people(),
 	}
+	view.Logged = d.proofOf()
 	view.DoorMaps = d.mapsOfCheck("door.door-gap", "")
 	view.Sections = d.sectionsBuilt(view.Layers)
 	view.Hidden = slices.DeleteFunc(view.Hidden, func(f coveredFace) bool { return f.Photos == nil && f.Holes == nil && f.Maps == nil })

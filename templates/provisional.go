@@ -53,13 +53,13 @@ func (d Dossier) booked() string {
 func forLoaded(q *checks.Question) bool { return strings.HasPrefix(q.Name, "loaded-") }
 
 // proofs are the sentences of page one: what was proved, in plain words.
-func (d Dossier) proofs() []proof {
+func (d Dossier) proofs() []provedTest {
 	ph := d.Plan.Phase(commissioning)
 	if ph == nil {
 		return nil
 	}
 	questions := d.Plan.Questions()
-	var all []proof
+	var all []provedTest
 	for _, h := range ph.Holds {
 		for _, v := range d.Gate.State(h).Verdicts {
 			if p, ok := d.proof(questions[v.Check], v); ok {
@@ -70,8 +70,8 @@ func (d Dossier) proofs() []proof {
 	return all
 }
 
-// proof is one thing that a test has shown.
-type proof struct{ What, Found, Wanted, Outcome string }
+// provedTest is one thing that a test has shown.
+type provedTest struct{ What, Found, Wanted, Outcome string }
 
 // proofWords say what the computed checks prove.
 var proofWords = map[string]string{
@@ -90,18 +90,18 @@ var proofNames = map[string]string{
 	"power-fail": "After a power cut it started again by itself",
 }
 
-func (d Dossier) proof(q *checks.Question, v checks.Verdict) (proof, bool) {
+func (d Dossier) proof(q *checks.Question, v checks.Verdict) (provedTest, bool) {
 	what := proofWords[q.Compute]
 	if what == "" {
 		what = proofNames[q.Name]
 	}
 	if what == "" || v.Taken == 0 {
-		return proof{}, false
+		return provedTest{}, false
 	}
 	if forLoaded(q) {
 		what += ", with the bottles in it"
 	}
-	return proof{what, d.result(q, v), limitText(q, d.Room), outcome(v)}, true
+	return provedTest{what, d.result(q, v), limitText(q, d.Room), outcome(v)}, true
 }
 
 // done is a phase as page one tells of it.
