@@ -1,6 +1,6 @@
 // Package foam judges what is left to prove of sprayed foam and of batts once they
-// are in: the lifts and the time between them, the depth over a face, the cores,
-// and the grade of a batt.
+// are in: the lifts and the time between them, the depth over a face, and the
+// grade of a batt.
 //
 // Foam makes heat as it sets. The core of a lift reaches 225 to 350 °F at the
 // greatest thickness the maker allows, and beyond some 450 to 500 °F foam takes
@@ -15,7 +15,6 @@ package foam
 import (
 	"errors"
 	"fmt"
-	"math"
 	"time"
 
 	"proveout/checks/units"
@@ -62,23 +61,6 @@ func (l Lifts) Judge() (Finding, error) {
 	}
 	return Finding{units.Pass, fmt.Sprintf("%d lifts, the thickest %s", l.Number, length(l.Thickest))}, nil
 }
-
-// Plan returns the fewest lifts for a depth and the shortest time they take, the
-// spraying itself not counted.
-func Plan(depth, limit units.Length, wait time.Duration) (lifts int, waiting time.Duration, err error) {
-	err = errors.Join(units.Within("depth", float64(depth), 0.005, 0.6, "m"), units.Within("lift", float64(limit), 0.005, 0.2, "m"),
-		units.Within("wait", wait.Hours(), 0, 48, "h"))
-	if err != nil {
-		return 0, 0, fmt.Errorf("foam lifts: %w", err)
-	}
-	lifts = int(math.Ceil(float64(depth)/float64(limit) - slack))
-	return lifts, time.Duration(lifts-1) * wait, nil
-}
-
-// Cores returns how many core samples a job wants: one for each day's spraying
-// (UFGS 07570, read), or three a face where a face is in dispute (site method after
-// the Canadian installation standard, quoted).
-func Cores(days, disputed int) int { return max(days, 3*disputed) }
 
 func (l Lifts) valid() error {
 	err := errors.Join(

@@ -42,25 +42,6 @@ func TestLifts(t *testing.T) {
 	}
 }
 
-func TestPlan(t *testing.T) {
-	for _, tt := range []struct {
-		depth, limit float64
-		lifts        int
-	}{{5.5, 1.5, 4}, {4.5, 1.5, 3}, {4.51, 1.5, 4}, {1, 2, 1}} {
-		n, waiting, err := Plan(units.Length(tt.depth*inch), units.Length(tt.limit*inch), DefaultWait)
-		if err != nil || n != tt.lifts || waiting != time.Duration(n-1)*DefaultWait {
-			t.Errorf("%v in by %v in: %d, %v, %v", tt.depth, tt.limit, n, waiting, err)
-		}
-	}
-	if n, _, err := Plan(units.Length(math.NaN()), inch, DefaultWait); err == nil {
-		t.Errorf("%d lifts of nothing", n)
-	}
-	// One core a day (UFGS 07570, read), three where in dispute (quoted).
-	if Cores(2, 0) != 2 || Cores(1, 1) != 3 || Cores(5, 1) != 5 {
-		t.Error("cores")
-	}
-}
-
 // Mean and standard deviation against gonum's.
 func TestSummary(t *testing.T) {
 	inches := []float64{5.125, 5.25, 5, 5.1875, 4.75, 5.25}
