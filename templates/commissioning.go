@@ -80,6 +80,9 @@ func (d Dossier) record() record {
 	view.Hidden = slices.DeleteFunc(view.Hidden, func(f coveredFace) bool { return f.Photos == nil && f.Holes == nil && f.Maps == nil })
 	if r := d.answer("assess.cause"); r != nil {
 		view.Wrong, view.Meaning, view.WrongNote = r.Answer, meaning[r.Answer], sentence(r.Note)
+		if r.Answer == "more than one" {
+			view.Wrong, view.Meaning = d.causes()
+		}
 	}
 	for _, n := range view.Deviations {
 		if n.Concession && !n.Open {
