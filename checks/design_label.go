@@ -43,16 +43,13 @@ func (c Case) labelled(f Fact) Point {
 	}, Facts: []string{f.ID}}
 }
 
-// indoorFilms are those of a pane between house and room.
-var indoorFilms = envelope.Films{OtherSide: envelope.ISO6946.Indoor[envelope.Horizontal], Room: envelope.ISO6946.Indoor[envelope.Horizontal], Direction: envelope.Horizontal, Source: envelope.ISO6946.Source}
-
 // indoors is a label's transmittance with indoor air on both sides, which is how
 // job.yaml states those of door and glass.
 func indoors(label units.Quantity) (units.Transmittance, Step, error) {
 	if !label.Known() {
 		return 0, Step{}, fmt.Errorf("the label has no value")
 	}
-	u, err := envelope.RebasedTransmittance(label.Transmittance(), envelope.CatalogueFilms, indoorFilms)
+	u, err := envelope.RebasedTransmittance(label.Transmittance(), envelope.CatalogueFilms, envelope.StillAirFilms)
 	return u, Step{
 		Name: "with indoor air on both sides", Formula: fmt.Sprintf("1/U' = 1/%.3f − 0.17 + 0.26", float64(label.Transmittance())),
 		Value: fmt.Sprintf("%.3f W/(m²·K)", float64(u)), Source: "ISO 6946 and EN 673 surface resistances (from memory)",

@@ -110,6 +110,15 @@ func library(m *strict.Map, products []Product) *envelope.Library {
 	return lib
 }
 
+// Materials are the generic library with the company's own products before it.
+func (c *Company) Materials() (*envelope.Library, error) {
+	var own []envelope.Material
+	for _, p := range c.Products {
+		own = append(own, p.material)
+	}
+	return envelope.NewLibrary(own...)
+}
+
 // fields are the product's lines for a job file.
 func (p Product) fields() fields {
 	var f fields

@@ -12,6 +12,9 @@ import (
 // memory).
 var CatalogueFilms = Films{OtherSide: 0.04, Room: 0.13, Direction: Horizontal, Source: "EN 673 (from memory)"}
 
+// StillAirFilms are those of a pane between house and room.
+var StillAirFilms = Films{OtherSide: ISO6946.Indoor[Horizontal], Room: ISO6946.Indoor[Horizontal], Direction: Horizontal, Source: ISO6946.Source}
+
 // RebasedTransmittance returns a catalogue transmittance with other films: a
 // pane between house and room has indoor films on both sides,
 // 1/U' = 1/U − Rs(catalogue) + Rs(here).

@@ -39,18 +39,19 @@ flags' names as keys and spaces for hyphens: temp: 24 °C.`,
 
 // questions are all that calc answers, in the order of a job.
 var questions = []*question{
-	airQuestion, surfaceQuestion, wallQuestion, retarderQuestion, moldQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
+	airQuestion, surfaceQuestion, materialsQuestion, wallQuestion, retarderQuestion, moldQuestion, hazardsQuestion, moldTierQuestion, woodQuestion,
 	airChangesQuestion, containmentQuestion, dryingQuestion, datesQuestion, slabQuestion, liftsQuestion, battsQuestion,
 	voltageQuestion, circuitQuestion, insulationQuestion,
 	suctionQuestion, liquidQuestion, lineInsulationQuestion, drainTrapQuestion, nitrogenQuestion, oxygenQuestion, evacuationQuestion,
 	riseQuestion, saturationQuestion, superheatQuestion, addedChargeQuestion, roomChargeQuestion,
-	compoundQuestion, glassQuestion, doorGapQuestion, fanQuestion, racksQuestion, anchorQuestion, pullsQuestion,
+	compoundQuestion, labelQuestion, glassQuestion, doorGapQuestion, fanQuestion, racksQuestion, anchorQuestion, pullsQuestion,
 	loadQuestion, yearQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion,
 }
 
 // question is one subcommand of calc.
 type question struct {
 	use, short, long, example string
+	also                      []string // other words that people try
 	inputs                    []input
 	files                     string // "" values at most, "values" and more, "one", "many"
 	flags                     func(*cobra.Command)
@@ -68,7 +69,7 @@ type input struct {
 
 func (q *question) command(e *env) *cobra.Command {
 	c := &cobra.Command{
-		Use: q.use, Short: q.short, Long: q.long, Example: q.example, Args: cobra.NoArgs,
+		Use: q.use, Aliases: q.also, Short: q.short, Long: q.long, Example: q.example, Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, args []string) error { return q.run(e, c, args) },
 	}
 	switch {

@@ -94,8 +94,8 @@ of the bottle that sees moving air are assumed; a probe in a bottle replaces the
 	inputs: []input{
 		{flag: "film", kind: units.TransmittanceKind, doc: "surface coefficient; 5 to 8 W/(m²·K) in still air", otherwise: "6 W/(m²·K)"},
 		{flag: "exposed", kind: units.PercentKind, doc: "share of the bottle that sees moving air", otherwise: "60 %"},
-		{flag: "from", kind: units.TemperatureKind, doc: "temperature of the bottle at the start", otherwise: "24 °C"},
-		{flag: "air", kind: units.TemperatureKind, doc: "temperature of the air", otherwise: "13 °C"},
+		{flag: "from", kind: units.TemperatureKind, doc: "temperature of the bottle at the start", otherwise: "75 °F"},
+		{flag: "air", kind: units.TemperatureKind, doc: "temperature of the air", otherwise: "55 °F"},
 		{flag: "after", kind: units.DurationKind, doc: "time after the start", otherwise: "12 h"},
 	},
 	answer: bottleAnswer,

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"proveout/checks/airflow"
 	"proveout/checks/cooling"
 	"proveout/checks/units"
 )
@@ -97,6 +96,7 @@ func (a *asking) size(r *answer, f *roomFile, load cooling.Load) error {
 
 var pullDownModelQuestion = &question{
 	use:   "pull-down-model FILE.yaml",
+	also:  []string{"pulldown"},
 	short: "How long a warm room full of bottles takes to come down",
 	long: `Two nodes, the air with what is light and the bottles, with a capacity that rises
 with the room's temperature. The air is at its set point hours before the bottles:
@@ -180,14 +180,23 @@ func (f *roomFile) model() (cooling.PullDown, error) {
 	if !(f.volume.Base() > 0) && f.contents.Light == 0 {
 		return cooling.PullDown{}, &usageError{"the pull-down needs the room's volume: under room, or what follows its air as light heat per kelvin under pull-down"}
 	}
-	if f.volume.Base() > 0 {
-		var state airflow.State
-		if state, err = f.room.Air.State(); err != nil {
-			return cooling.PullDown{}, err
-		}
-		f.contents.Light += cooling.AirHeat(f.volume.Volume(), state)
+	if err := f.lighten(); err != nil {
+		return cooling.PullDown{}, err
 	}
 	return load.PullDown(f.contents, f.unit, f.outdoor.Temperature(), f.from.Temperature())
+}
+
+// lighten adds the room's own air to what follows the air.
+func (f *roomFile) lighten() error {
+	if !(f.volume.Base() > 0) {
+		return nil
+	}
+	state, err := f.room.Air.State()
+	if err != nil {
+		return err
+	}
+	f.contents.Light += cooling.AirHeat(f.volume.Volume(), state)
+	return nil
 }
 
 func hoursOr(d time.Duration, ok bool) string {
