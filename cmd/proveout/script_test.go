@@ -37,6 +37,7 @@ func TestMain(m *testing.M) {
 //	capture NAME REGEXP      set $NAME to the first group found in stdout
 //	replace FILE OLD NEW     edit a file as a person would with an editor
 //	photo FILE WIDTH HEIGHT  make a JPEG; another name gives another picture
+//	roomlogs PREFIX START UA WEATHER  logs of a made-up room, see loggedRoomTruth
 //	smalljob DIR JOB…        make a company with jobs of a two-phase plan
 //	flip FILE TEXT           change one bit of a file, its size and time stay
 //	find NAME PATTERN TEXT   set $NAME to the one file that holds the text
@@ -57,7 +58,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits": scriptExits, "capture": scriptCapture, "replace": scriptReplace, "photo": scriptPhoto,
+			"exits": scriptExits, "capture": scriptCapture, "replace": scriptReplace, "photo": scriptPhoto, "roomlogs": scriptRoomLogs,
 			"smalljob": scriptSmallJob, "flip": scriptFlip, "find": scriptFind,
 			"demo": func(ts *testscript.TestScript, neg bool, args []string) { scriptDemo(ts, neg, args, made) },
 		},
