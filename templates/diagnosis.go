@@ -126,7 +126,7 @@ func (d Dossier) causes() (names, means string) {
 			list, words = append(list, r.Answer), append(words, meaning[r.Answer])
 		}
 	}
-	return "more than one. " + capital(strings.Join(list, "; ")), strings.Join(words, " ")
+	return strings.Join(list, ", and "), strings.Join(words, " ")
 }
 
 // meaning says in plain words what a cause does to a room.
