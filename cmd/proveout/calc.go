@@ -45,7 +45,7 @@ var questions = []*question{
 	suctionQuestion, liquidQuestion, lineInsulationQuestion, drainTrapQuestion, nitrogenQuestion, oxygenQuestion, evacuationQuestion,
 	riseQuestion, saturationQuestion, superheatQuestion, addedChargeQuestion, roomChargeQuestion,
 	compoundQuestion, labelQuestion, glassQuestion, doorGapQuestion, fanQuestion, racksQuestion, anchorQuestion, pullsQuestion,
-	loadQuestion, yearQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion, analysisQuestion,
+	loadQuestion, yearQuestion, humidityQuestion, pullDownModelQuestion, bottleQuestion, pullDownQuestion, logQuestion, analysisQuestion, followUpQuestion,
 }
 
 // question is one subcommand of calc.

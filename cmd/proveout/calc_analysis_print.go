@@ -19,6 +19,7 @@ type proofPrinter struct {
 	*proof.Analysis
 	zone     *time.Location
 	within   time.Duration // accepted for the pull-down; 0: nothing was said
+	run      string        // which of two runs, " later"; "" with one
 	verdicts []partVerdict
 }
 
@@ -85,14 +86,14 @@ func (p *proofPrinter) findings() {
 		if f.Excluded {
 			where += "; left out of the proof"
 		}
-		p.addText(string(f.Fault), where)
-		p.note("%s, %s: %s. What to do: %s.", f.Fault, where, f.Reason, f.Do)
+		p.addText(string(f.Fault)+p.run, where)
+		p.note("%s%s, %s: %s. What to do: %s.", f.Fault, p.run, where, f.Reason, f.Do)
 		if slices.Contains(roomFaults, f.Fault) {
-			p.verdict(string(f.Fault), units.Fail, f.Reason)
+			p.verdict(string(f.Fault)+p.run, units.Fail, f.Reason)
 		}
 	}
 	if len(p.Findings) == 0 {
-		p.addText("faults found", "none")
+		p.addText("faults found"+p.run, "none")
 	}
 }
 
@@ -166,11 +167,14 @@ func (p *proofPrinter) cycles() {
 	p.Steps = append(p.Steps, c.Steps...)
 }
 
+// wattsPerKelvin is 1 W/K in Btu/(h·°F): 3600 s/h · 5/9 / 1055.056 J/Btu.
+const wattsPerKelvin = 3600 * 5 / 9.0 / 1055.05585262
+
 // conductance writes W/K, or Btu/(h·°F) for people who use those.
 func (a *asking) conductance(e proof.Estimate[units.Conductance]) string {
 	by, unit := 1.0, "W/K"
 	if a.system == units.US {
-		by, unit = 1.8956342, "Btu/(h·°F)"
+		by, unit = wattsPerKelvin, "Btu/(h·°F)"
 	}
 	if !e.Known() {
 		return "not known"
