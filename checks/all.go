@@ -61,4 +61,8 @@ var All = []*Check{
 	HumidityInBand,
 	MeanTemperature,
 	SpatialSpread,
+	LoggerHealth,
+	ShortCycling,
+	MeasuredConductance,
+	WillItHold,
 }

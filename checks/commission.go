@@ -34,11 +34,20 @@ type PlacedLog struct {
 // LeftLog is a file that was left out.
 type LeftLog struct{ File, Place, Why string }
 
-// runChecks are the records that hold the files of one run: how it was switched
-// on, and how it kept.
-var runChecks = map[bool][2]string{
-	false: {"commissioning.pull-down", "commissioning.log-duration"},
-	true:  {"", "commissioning.loaded-log-duration"},
+// The checks whose records hold the files of a run: how the room was switched on,
+// how it kept, empty and loaded, and the loggers beside it and on its unit.
+const (
+	pullDownLogs = "commissioning.pull-down"
+	steadyLogs   = "commissioning.log-duration"
+	loadedLogs   = "commissioning.loaded-log-duration"
+)
+
+var besideLogs = []string{pullDownLogs, "commissioning.unit-log", "commissioning.surroundings-log"}
+
+// runChecks are these of the empty room and of the loaded one.
+var runChecks = map[bool][]string{
+	false: append([]string{steadyLogs}, besideLogs...),
+	true:  {loadedLogs},
 }
 
 // CommissioningProof analyses the loggers of the commissioning phase: of the
@@ -57,10 +66,10 @@ func (c Case) CommissioningProof(loaded bool) (*proof.Analysis, *LogsOfPlaces, e
 	return a, l, err
 }
 
-// takeLogs takes the usable files of both checks, each once.
-func (c Case) takeLogs(l *LogsOfPlaces, names [2]string) {
+// takeLogs takes the usable files of the checks, each once.
+func (c Case) takeLogs(l *LogsOfPlaces, names []string) {
 	seen := map[string]bool{}
-	for i, name := range names {
+	for _, name := range names {
 		q := c.Questions[name]
 		if q == nil {
 			continue
@@ -72,7 +81,7 @@ func (c Case) takeLogs(l *LogsOfPlaces, names [2]string) {
 				l.leave(f, why)
 				continue
 			}
-			l.spans(f, i == 0)
+			l.spans(f, name == pullDownLogs)
 			for _, file := range f.Files {
 				if key := file.SHA256 + cmp.Or(file.Place, f.Place); !seen[key] {
 					seen[key] = true

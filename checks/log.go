@@ -125,12 +125,25 @@ func (c Case) steady(f Fact, q logs.Quantity, band logs.Band) (logs.Stability, e
 var openBand = logs.Band{Low: -1e9, High: 1e9}
 
 func logDuration(c Case, f Fact) Point {
-	st, err := c.stability(f, logs.Temperature, openBand)
+	st, err := c.stability(f, c.watched(f), openBand)
 	if err != nil {
 		return undecided(f.Place, "%v", err)
 	}
 	q := units.Of(units.DurationKind, st.To.Sub(st.From).Seconds(), c.Room.Units)
 	return Point{Place: f.Place, Quantity: q, Steps: c.logSteps(f, st)}
+}
+
+// watched is the quantity by which a record shows that it logged: temperature, or
+// what the meter of the unit reads.
+func (c Case) watched(f Fact) logs.Quantity {
+	if f.Place == "power" {
+		for _, q := range []logs.Quantity{logs.Power, logs.Current, logs.Energy} {
+			if _, err := c.column(f, q); err == nil {
+				return q
+			}
+		}
+	}
+	return logs.Temperature
 }
 
 func (c Case) logSteps(f Fact, st logs.Stability) []Step {

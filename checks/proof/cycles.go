@@ -86,6 +86,10 @@ func (s States) Cycles(from, to time.Time) (Cycles, error) {
 // hidden reports whether the unit often changes faster than the log shows.
 func (c *Cycles) hidden() bool { return c.Brief > 10 && c.Brief > c.Starts/2 }
 
+// Unclear reports whether the usual run or rest is too short for the meter's
+// interval to tell how long it is.
+func (c *Cycles) Unclear() bool { return c.coarse(c.interval) }
+
 // coarse reports whether the usual run is too short for the meter's interval.
 func (c *Cycles) coarse(interval time.Duration) bool {
 	if c.hidden() {
