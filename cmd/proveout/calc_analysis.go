@@ -51,7 +51,7 @@ said is named with the reason. All intervals are for 95 %.
 	files:  "one",
 	flags: func(c *cobra.Command) {
 		(&readingFlags{}).addFlags(c)
-		runFlags(c, "", "the log")
+		runFlags(c, "", "the run")
 	},
 	answer: analysisAnswer,
 }
@@ -66,7 +66,7 @@ func analysisAnswer(a *asking) (*answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &proofPrinter{asking: a, answer: r, Analysis: run.Analysis, zone: run.zone, within: room.within}
+	p := &proofPrinter{asking: a, answer: r, loggedRun: run, within: room.within}
 	p.print()
 	if room.design != nil && run.Hold == nil {
 		p.verdict("will it hold", units.Undecided, "the log does not say")
@@ -163,7 +163,7 @@ func (f *roomFile) beside(side string) cooling.Room {
 // fill says how many bottles stood in the room.
 func (l *loggedRoom) fill(bottles float64) error {
 	if !(bottles >= 0 && bottles <= 1e5) {
-		return &usageError{fmt.Sprintf("--bottles is %g; write 0 to 100000", bottles)}
+		return &usageError{fmt.Sprintf("the number of bottles is %g; write 0 to 100000", bottles)}
 	}
 	l.room.Bottles = cooling.HeatCapacity(bottles) * cooling.StandardBottle.HeatCapacity()
 	return nil

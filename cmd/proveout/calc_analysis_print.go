@@ -16,10 +16,9 @@ import (
 type proofPrinter struct {
 	*asking
 	*answer
-	*proof.Analysis
-	zone     *time.Location
+	*loggedRun
 	within   time.Duration // accepted for the pull-down; 0: nothing was said
-	run      string        // which of two runs, " later"; "" with one
+	which    string        // which of two runs, " later"; "" with one
 	verdicts []partVerdict
 }
 
@@ -50,7 +49,7 @@ func (p *proofPrinter) settle() {
 }
 
 func (p *proofPrinter) print() {
-	p.Of = fmt.Sprintf("Logged %s to %s, kept itself from %s to %s", clock(p.Span.From, p.zone), clock(p.Span.To, p.zone), clock(p.Analysis.Steady.From, p.zone), clock(p.Analysis.Steady.To, p.zone))
+	p.Of = fmt.Sprintf("Logged %s to %s, kept itself from %s to %s", clock(p.Span.From, p.local), clock(p.Span.To, p.local), clock(p.Analysis.Steady.From, p.local), clock(p.Analysis.Steady.To, p.local))
 	p.findings()
 	p.pullDowns()
 	p.keeping()
@@ -86,27 +85,31 @@ func (p *proofPrinter) findings() {
 		if f.Excluded {
 			where += "; left out of the proof"
 		}
-		p.addText(string(f.Fault)+p.run, where)
-		p.note("%s%s, %s: %s. What to do: %s.", f.Fault, p.run, where, f.Reason, f.Do)
+		p.addText(string(f.Fault)+p.which, where)
+		p.note("%s%s, %s: %s. What to do: %s.", f.Fault, p.which, where, f.Reason, f.Do)
 		if slices.Contains(roomFaults, f.Fault) {
-			p.verdict(string(f.Fault)+p.run, units.Fail, f.Reason)
+			p.verdict(string(f.Fault)+p.which, units.Fail, f.Reason)
 		}
 	}
 	if len(p.Findings) == 0 {
-		p.addText("faults found"+p.run, "none")
+		p.addText("faults found"+p.which, "none")
 	}
 }
 
-// pullDowns judges by the probes in bottles; by the air where there is none.
+// pullDowns judges by the probes in bottles; by the air where none was given.
 func (p *proofPrinter) pullDowns() {
-	probed := slices.ContainsFunc(p.PullDowns, func(x proof.PulledDown) bool { return x.Place == proof.BottleProbe })
+	judged := false
 	for _, x := range p.PullDowns {
 		text := p.pullDown(x.PullDownResult)
 		p.addText(placed(x.Logger, x.Place)+", down to stay", text)
 		p.from(x.Logger)
-		if !probed || x.Place == proof.BottleProbe {
+		if !p.probed || x.Place == proof.BottleProbe {
+			judged = true
 			p.verdict("pull-down by "+x.Logger, p.inTime(x.PullDownResult), text)
 		}
+	}
+	if p.on && !judged {
+		p.verdict("pull-down", units.Undecided, "no sound logger shows it where it counts, in a bottle if a probe was there")
 	}
 }
 
@@ -117,7 +120,7 @@ func placed(file string, place proof.Place) string { return fmt.Sprintf("%s (%s)
 // uncertainty decides, it is undecided.
 func (p *proofPrinter) inTime(x logs.PullDownResult) units.Outcome {
 	switch {
-	case !x.Proven || x.Early == nil || x.Late == nil || !x.Early.Proven || !x.Late.Proven:
+	case !x.Proven || !cameDown(x) || x.Early == nil || x.Late == nil || !x.Early.Proven || !x.Late.Proven:
 		return units.Undecided
 	case p.within == 0 || x.Late.Time <= p.within:
 		return units.Pass
@@ -127,8 +130,14 @@ func (p *proofPrinter) inTime(x logs.PullDownResult) units.Outcome {
 	return units.Undecided
 }
 
+// cameDown reports whether a place was warm when the unit was switched on: what is
+// down within one reading was down before, or stands still.
+func cameDown(x logs.PullDownResult) bool { return x.Time >= x.Interval }
+
 func (p *proofPrinter) pullDown(x logs.PullDownResult) string {
 	switch {
+	case x.Proven && !cameDown(x):
+		return "it was down when the unit was switched on, or the sensor stands still; that is no pull-down"
 	case x.Proven && x.Early != nil && x.Late != nil && x.Early.Proven && x.Late.Proven:
 		return fmt.Sprintf("after %.1f h (%.1f to %.1f h)", x.Time.Hours(), x.Early.Time.Hours(), x.Late.Time.Hours())
 	case x.Proven:
@@ -167,14 +176,14 @@ func (p *proofPrinter) cycles() {
 	p.Steps = append(p.Steps, c.Steps...)
 }
 
-// wattsPerKelvin is 1 W/K in Btu/(h·°F): 3600 s/h · 5/9 / 1055.056 J/Btu.
-const wattsPerKelvin = 3600 * 5 / 9.0 / 1055.05585262
+// btuPerWatt is 1 W/K in Btu/(h·°F): 3600 s/h · 5/9 / 1055.056 J/Btu.
+const btuPerWatt = 3600 * 5 / 9.0 / 1055.05585262
 
 // conductance writes W/K, or Btu/(h·°F) for people who use those.
 func (a *asking) conductance(e proof.Estimate[units.Conductance]) string {
 	by, unit := 1.0, "W/K"
 	if a.system == units.US {
-		by, unit = wattsPerKelvin, "Btu/(h·°F)"
+		by, unit = btuPerWatt, "Btu/(h·°F)"
 	}
 	if !e.Known() {
 		return "not known"

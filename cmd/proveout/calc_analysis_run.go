@@ -37,7 +37,9 @@ func runFlags(c *cobra.Command, prefix, of string) {
 // loggedRun is one run of the room, analysed.
 type loggedRun struct {
 	*proof.Analysis
-	zone *time.Location
+	local  *time.Location // of its first file
+	on     bool           // it has a pull-down
+	probed bool           // with a probe in a bottle
 }
 
 // analyse reads the files of a run and analyses them.
@@ -57,7 +59,8 @@ func (a *asking) analyse(r *answer, room *loggedRoom, prefix string) (*loggedRun
 	if err != nil {
 		return nil, err
 	}
-	return &loggedRun{result, zone}, nil
+	probed := slices.ContainsFunc(in.Loggers, func(l proof.Logger) bool { return l.Place == proof.BottleProbe })
+	return &loggedRun{result, zone, !in.On.IsZero(), probed}, nil
 }
 
 // takeLoggers reads each file for its place, and returns the zone of the first.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -29,7 +30,7 @@ the later ones with --later and times that begin with later.
       --at "room middle=may.csv" --at outdoors=may-out.csv --at "condenser intake=may-out.csv" --at power=may-clamp.csv \
       --later "room middle=august.csv" --later outdoors=august-out.csv --later "condenser intake=august-out.csv" \
       --later power=august-clamp.csv`,
-	inputs: analysisValues,
+	inputs: append(slices.Clone(analysisValues), input{flag: "later-bottles", kind: units.CountKind, doc: "bottles in the room at the later log (default: as many)", optional: true}),
 	files:  "one",
 	flags: func(c *cobra.Command) {
 		(&readingFlags{}).addFlags(c)
@@ -45,19 +46,11 @@ func followUpAnswer(a *asking) (*answer, error) {
 		return nil, err
 	}
 	r := &answer{}
-	baseline, err := a.analyse(r, room, "")
+	baseline, later, err := a.bothRuns(r, room)
 	if err != nil {
-		return nil, fmt.Errorf("the log of commissioning: %w", err)
+		return nil, err
 	}
-	later, err := a.analyse(r, room, "later-")
-	if err != nil {
-		return nil, fmt.Errorf("the later log: %w", err)
-	}
-	if !later.Span.From.After(baseline.Span.From) {
-		return nil, &usageError{fmt.Sprintf("the later log begins %s, not after that of commissioning, %s; --at takes the files of commissioning, --later the later ones",
-			clock(later.Span.From, later.zone), clock(baseline.Span.From, baseline.zone))}
-	}
-	r.Of = fmt.Sprintf("Commissioning from %s to %s, later %s to %s", clock(baseline.Steady.From, baseline.zone), clock(baseline.Steady.To, baseline.zone), clock(later.Steady.From, later.zone), clock(later.Steady.To, later.zone))
+	r.Of = fmt.Sprintf("Commissioning from %s to %s, later %s to %s", baseline.start(), clock(baseline.Steady.To, baseline.local), later.start(), clock(later.Steady.To, later.local))
 	p := &proofPrinter{asking: a, answer: r}
 	p.found(baseline, " at commissioning")
 	p.found(later, " later")
@@ -73,9 +66,35 @@ func followUpAnswer(a *asking) (*answer, error) {
 	return r, nil
 }
 
+func (l *loggedRun) start() string { return clock(l.Steady.From, l.local) }
+
+// bothRuns analyses the run of commissioning and the later one.
+func (a *asking) bothRuns(r *answer, room *loggedRoom) (baseline, later *loggedRun, err error) {
+	if baseline, err = a.analyse(r, room, ""); err != nil {
+		return nil, nil, fmt.Errorf("the log of commissioning: %w", err)
+	}
+	since := *room
+	if bottles, given := a.values["later-bottles"]; given {
+		if err := since.fill(bottles.Base()); err != nil {
+			return nil, nil, err
+		}
+	}
+	if later, err = a.analyse(r, &since, "later-"); err != nil {
+		return nil, nil, fmt.Errorf("the later log: %w", err)
+	}
+	if !later.Steady.From.After(baseline.Steady.From) {
+		return nil, nil, &usageError{fmt.Sprintf("the later log begins %s, not after that of commissioning, %s; --at takes the files of commissioning, --later the later ones", later.start(), baseline.start())}
+	}
+	if since.room.Bottles != room.room.Bottles {
+		later.Decay = nil
+		r.note("With another number of bottles the time constant is another; it is not compared.")
+	}
+	return baseline, later, nil
+}
+
 // found says what is wrong with one of the runs, and shows how its UA follows.
 func (p *proofPrinter) found(run *loggedRun, of string) {
-	p.Analysis, p.run = run.Analysis, of
+	p.loggedRun, p.which = run, of
 	p.findings()
 	if s := run.Signature; s != nil {
 		for _, step := range s.Steps {
@@ -126,7 +145,7 @@ func (p *proofPrinter) changeUnit(unit string) (by float64, shown string) {
 	case unit == "":
 		return 100, " % of the time"
 	case unit == "W/K" && p.system == units.US:
-		return wattsPerKelvin, " Btu/(h·°F)"
+		return btuPerWatt, " Btu/(h·°F)"
 	case unit == "kg" && p.system == units.US:
 		return 1 / 0.45359237, " lb"
 	}
