@@ -163,7 +163,7 @@ func (r *Room) loggerPlace(name string) (place proof.Place, side string, ok bool
 		return proof.Unit, "", true
 	case slices.Contains(LoggerPlaces, name):
 		return proof.Place(name), "", true
-	case slices.ContainsFunc(r.Faces, func(f Face) bool { return f.OtherSide == name }):
+	case slices.Contains(r.adjoining(), name):
 		return proof.OtherSide, name, true
 	}
 	return "", "", false
