@@ -47,6 +47,35 @@ func predictedPullDown(c Case) []Point {
 
 // pullDowns returns the pull-down of the empty and of the loaded room.
 func (c Case) pullDowns(d duty) (empty, loaded Point, err error) {
+	one, full, err := c.courses(d)
+	if err != nil {
+		return empty, loaded, err
+	}
+	air, arrives := one.AirTime()
+	bottle, proves := full.BottleTime(full.Target)
+	empty = c.arrival("empty, by its air", air, arrives, one)
+	loaded = c.arrival(fmt.Sprintf("with %d bottles, by a bottle", c.Room.Bottles), bottle, proves, full)
+	return empty, loaded, nil
+}
+
+// PullDownCourse is a predicted pull-down; at Target a bottle counts as arrived.
+type PullDownCourse struct {
+	cooling.Course
+	Target units.Temperature
+}
+
+// PredictedPullDowns are the courses of the empty and of the full room as designed,
+// from the house's temperature on the design day. The error says what job.yaml lacks.
+func (c Case) PredictedPullDowns() (empty, loaded PullDownCourse, err error) {
+	c.Question = &Question{Phase: assess} // before anything is built
+	d, err := c.duty()
+	if err != nil {
+		return empty, loaded, err
+	}
+	return c.courses(d)
+}
+
+func (c Case) courses(d duty) (empty, loaded PullDownCourse, err error) {
 	house := c.Room.Space(c.Room.leakSide(), "summer")
 	if d.contents == nil || house == nil || !house.Temperature.Known() {
 		return empty, loaded, errors.New("job.yaml gives no volume of the room or no temperature of the house in summer")
@@ -57,36 +86,25 @@ func (c Case) pullDowns(d duty) (empty, loaded Point, err error) {
 	if err != nil {
 		return empty, loaded, err
 	}
-	start := house.Temperature.Temperature()
-	course := func(bottles float64) (cooling.Course, units.Temperature, error) {
+	course := func(bottles float64) (PullDownCourse, error) {
 		contents := *d.contents
 		contents.Count = bottles
-		p, err := load.PullDown(contents, d.unit, d.at.Outdoor, start)
+		p, err := load.PullDown(contents, d.unit, d.at.Outdoor, house.Temperature.Temperature())
 		if err != nil {
-			return cooling.Course{}, 0, err
+			return PullDownCourse{}, err
 		}
 		course, err := p.Course()
-		return course, p.Set + arrivedAbove, err
+		return PullDownCourse{course, p.Set + arrivedAbove}, err
 	}
-	one, target, err := course(1)
-	if err != nil {
-		return empty, loaded, err
-	}
-	full, _, err := course(float64(max(1, c.Room.Bottles)))
-	if err != nil {
-		return empty, loaded, err
-	}
-	air, arrives := one.AirTime()
-	bottle, proves := full.BottleTime(target)
-	empty = c.arrival("empty, by its air", air, arrives, one, target)
-	loaded = c.arrival(fmt.Sprintf("with %d bottles, by a bottle", c.Room.Bottles), bottle, proves, full, target)
-	return empty, loaded, nil
+	empty, errEmpty := course(1)
+	loaded, errLoaded := course(float64(max(1, c.Room.Bottles)))
+	return empty, loaded, errors.Join(errEmpty, errLoaded)
 }
 
 // arrival is the point of one pull-down. A room that never arrives fails by
 // whatever limit.
-func (c Case) arrival(how string, after time.Duration, ok bool, course cooling.Course, target units.Temperature) Point {
-	p := Point{Steps: course.Steps(target)}
+func (c Case) arrival(how string, after time.Duration, ok bool, course PullDownCourse) Point {
+	p := Point{Steps: course.Steps(course.Target)}
 	if !ok {
 		stall := units.Of(units.TemperatureKind, float64(course.Stall), c.Room.Units)
 		p.Value, p.Outcome, p.judged = "never, "+how, Fail, true

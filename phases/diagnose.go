@@ -11,6 +11,11 @@ func (g *Gate) Diagnose() (checks.Diagnosis, error) { return g.records().Diagnos
 // AsBuilt is a face with what the crew measured in place of the design.
 func (g *Gate) AsBuilt(f *checks.Face) (checks.AsBuilt, error) { return g.records().AsBuilt(f) }
 
+// PredictedPullDowns are the courses of the empty and of the full room as designed.
+func (g *Gate) PredictedPullDowns() (empty, loaded checks.PullDownCourse, err error) {
+	return g.records().PredictedPullDowns()
+}
+
 // records is what questions are judged on, without a question.
 func (g *Gate) records() checks.Case { return g.judgeCase(nil, "") }
 

@@ -108,10 +108,19 @@ func (p loadPicture) part(name string) string {
 // sections are cuts through the faces as found at the visit, one for faces with the
 // same layers.
 func (d Dossier) sections(of checks.Diagnosis) []Figure {
+	figures := d.sectionsOf(of.Walls, of.Room.Faces, "section-%d", "As found, at the visit.")
+	if of.Planned != nil && of.Room.Planned != nil {
+		figures = append(figures, d.sectionsOf(of.Planned.Walls, of.Room.Planned.Faces, "section-planned-%d", "As planned, in the same air.")...)
+	}
+	return figures
+}
+
+// sectionsOf draws each kind of face once.
+func (d Dossier) sectionsOf(walls []diagnosis.Wall, faces []diagnosis.Face, name, caption string) []Figure {
 	var figures []Figure
 	var drawn []diagnosis.Face
-	for i, w := range of.Walls {
-		f := of.Room.Faces[i]
+	for i, w := range walls {
+		f := faces[i]
 		alike := func(o diagnosis.Face) bool {
 			return o.Kind == f.Kind && o.Side == f.Side && sameLayers(o.Assembly, f.Assembly)
 		}
@@ -119,8 +128,7 @@ func (d Dossier) sections(of checks.Diagnosis) []Figure {
 			continue
 		}
 		drawn = append(drawn, f)
-		name := fmt.Sprintf("section-%d", len(drawn))
-		figures = append(figures, newFigure(name, "As found, at the visit.", d.section(f, w)))
+		figures = append(figures, newFigure(fmt.Sprintf(name, len(drawn)), caption, d.section(f, w)))
 	}
 	return figures
 }

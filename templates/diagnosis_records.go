@@ -26,6 +26,7 @@ type fromRecords struct {
 	Unknown    []string
 	Loads      []Figure
 	Sections   []Figure
+	PullDown   Figure // of the room as planned
 	Balances   []balance
 	Walls      []wall
 	Steps      []calculation
@@ -94,7 +95,7 @@ func (d Dossier) explained() (*fromRecords, string) {
 	for i, load := range LoadPictures(of) {
 		view.Loads = append(view.Loads, newFigure([]string{"load-visit", "load-design"}[i%2], "", load))
 	}
-	view.Sections = d.sections(of)
+	view.Sections, view.PullDown = d.sections(of), d.predictedPullDown()
 	if of.Waiting != nil {
 		view.Waiting = of.Waiting.Sentences()
 	}
