@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"time"
 
 	"proveout/checks/cooling"
@@ -16,7 +18,9 @@ leaks, vapor, bottles brought in, lights, fans, people. The capacity wanted is t
 load with 10 % added (ASHRAE Refrigeration ch. 24, from memory) in 18 hours of
 running (common practice); --safety and --running set others. With a unit in the
 file its duty, too; with a choice of units the smallest that is enough. A unit has
-one rated point, or a table: [{room, outdoor, capacity}, …]. A file:
+one rated point, or a table: [{room, outdoor, capacity}, …]. With a side called
+outdoors and months: [{month, temperature, humidity}, …] also the load of each month.
+A file:
 
 ` + roomExample,
 	example: `  proveout calc load room.yaml
@@ -60,7 +64,33 @@ func loadAnswer(a *asking) (*answer, error) {
 	r.add("latent", power(load.Latent))
 	r.add("water a day", a.of(units.MassKind, float64(load.Water.PerDay())))
 	r.add("load", power(load.Total()))
-	return r, a.size(r, f, load)
+	return r, errors.Join(a.size(r, f, load), a.monthly(r, f))
+}
+
+// monthly adds the load of each month, where the file gives months outdoors: the
+// other sides keep their air.
+func (a *asking) monthly(r *answer, f *roomFile) error {
+	outdoors, exposed := f.sides["outdoors"]
+	if len(f.months) != 12 || !exposed {
+		return nil
+	}
+	var year [12]cooling.Sides
+	for i := range year {
+		outdoors.Temperature = f.months[i]
+		if f.damp[i].Known() {
+			outdoors.Humidity = f.damp[i].RelativeHumidity()
+		}
+		year[i] = maps.Clone(f.sides)
+		year[i]["outdoors"] = outdoors
+	}
+	loads, err := f.room.Months(year)
+	if err != nil {
+		return err
+	}
+	for i, l := range loads {
+		r.add("load in "+time.Month(i+1).String(), a.of(units.PowerKind, float64(l.Total())))
+	}
+	return nil
 }
 
 // size adds the capacity that the load takes, and what the file's units do.

@@ -40,6 +40,7 @@ type roomFile struct {
 	sides    cooling.Sides
 	volume   units.Quantity
 	months   []units.Temperature // outdoors, January first; nil when not given
+	damp     []units.Quantity    // their humidities; unknown where not given
 	unit     cooling.Capacity    // nil without a unit
 	choice   []cooling.Unit
 	outdoor  units.Quantity
@@ -247,6 +248,11 @@ func (r *roomReader) year(m *strict.Map) {
 	for _, l := range lines {
 		l.Text("month")
 		r.out.months = append(r.out.months, r.need(l, "temperature", units.TemperatureKind).Temperature())
+		damp := units.Quantity{}
+		if l.Has("humidity") {
+			damp = r.need(l, "humidity", units.HumidityKind)
+		}
+		r.out.damp = append(r.out.damp, damp)
 	}
 	if lines != nil && len(lines) != 12 {
 		m.Fail("months", "months has %d lines; write twelve, January first, or none", len(lines))
