@@ -266,11 +266,18 @@ func (a *analyser) pullDowns() {
 				a.skip("pull-down of "+l.Name, err)
 				continue
 			}
+			if r.Proven && r.Time < r.Interval {
+				a.skip("pull-down of "+l.Name, errNotWarm)
+				continue
+			}
 			a.out.PullDowns = append(a.out.PullDowns, PulledDown{l.Name, l.Place, r})
 			a.overGap(i, k, r)
 		}
 	}
 }
+
+// errNotWarm is said of a logger that was at its limit from the first reading on.
+var errNotWarm = errors.New("it was down when the unit was switched on: it did not come down, or the logger stands still")
 
 // overGap names a gap that hides when the limit was reached.
 func (a *analyser) overGap(i, k int, r logs.PullDownResult) {

@@ -120,7 +120,7 @@ func placed(file string, place proof.Place) string { return fmt.Sprintf("%s (%s)
 // uncertainty decides, it is undecided.
 func (p *proofPrinter) inTime(x logs.PullDownResult) units.Outcome {
 	switch {
-	case !x.Proven || !cameDown(x) || x.Early == nil || x.Late == nil || !x.Early.Proven || !x.Late.Proven:
+	case !x.Proven || x.Early == nil || x.Late == nil || !x.Early.Proven || !x.Late.Proven:
 		return units.Undecided
 	case p.within == 0 || x.Late.Time <= p.within:
 		return units.Pass
@@ -130,14 +130,8 @@ func (p *proofPrinter) inTime(x logs.PullDownResult) units.Outcome {
 	return units.Undecided
 }
 
-// cameDown reports whether a place was warm when the unit was switched on: what is
-// down within one reading was down before, or stands still.
-func cameDown(x logs.PullDownResult) bool { return x.Time >= x.Interval }
-
 func (p *proofPrinter) pullDown(x logs.PullDownResult) string {
 	switch {
-	case x.Proven && !cameDown(x):
-		return "it was down when the unit was switched on, or the sensor stands still; that is no pull-down"
 	case x.Proven && x.Early != nil && x.Late != nil && x.Early.Proven && x.Late.Proven:
 		return fmt.Sprintf("after %.1f h (%.1f to %.1f h)", x.Time.Hours(), x.Early.Time.Hours(), x.Late.Time.Hours())
 	case x.Proven:
